@@ -11,12 +11,14 @@
 //! - [`week`][]: the shop's own week, for the bench plan.
 //! - [`wear`][]: how long parts last.
 //! - [`analytics`][]: what a phone asks of all its records at once.
+//! - [`text`][]: texts that may be empty.
 
 pub mod analytics;
 pub mod log;
 pub mod plan;
 pub mod price;
 pub mod sync;
+pub mod text;
 pub mod trade;
 pub mod wear;
 pub mod week;

@@ -21,6 +21,7 @@ mod kept_aside;
 mod landed;
 mod limits;
 mod memory;
+mod mentions;
 mod openapi;
 mod plain_http;
 mod plan;

@@ -8,6 +8,7 @@ use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{Body, Entry, EntryId, Erasures, ReceivedEntry, SubjectId, SubjectKind, about};
 use shared::sync::Code;
 
+use crate::blanked::{self, as_left, goes_with_subject};
 use crate::forgotten;
 use crate::kept_aside::kept_aside;
 use crate::lies::no_picture;
@@ -21,7 +22,7 @@ pub(crate) fn all(town: &Town) {
     nothing_saved_is_missing(town, &log);
     no_two_share_a_stamp_or_a_number(town, &log.entries);
     every_photograph_is_there(town, &log);
-    let lives = lives(&log.entries);
+    let lives = lives(&as_left(&log));
     for phone in &town.phones {
         the_phone_holds_what_the_server_holds(phone, &log.entries);
         the_phone_shows_what_the_entries_say(phone, &lives);
@@ -32,6 +33,7 @@ pub(crate) fn all(town: &Town) {
     assert!(!waits, "an older app still waits to offer something");
     cards_follow_the_log(town, &lives);
     forgotten::all(town, &log);
+    blanked::all(town, &log);
 }
 
 fn nothing_saved_is_missing(town: &Town, log: &ServerLog) {
@@ -151,7 +153,11 @@ fn notes_on(town: &Town, hash: &str) -> String {
 fn every_photograph_is_there(town: &Town, log: &ServerLog) {
     let folder = town.household.photos.snapshot();
     let erasures = log.erasures();
-    let may_be_gone = |hash: &str| erasures.covers_blob(hash) || town.wiped.has_lost_blob(hash);
+    let may_be_gone = |hash: &str| {
+        erasures.covers_blob(hash)
+            || town.wiped.has_lost_blob(hash)
+            || goes_with_subject(town, &erasures, hash)
+    };
     let nowhere = no_picture().sha256;
     for (hash, bytes) in town.seen.blobs.borrow().iter() {
         match folder.get(&hash.parse().expect("a hash")) {

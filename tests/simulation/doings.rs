@@ -12,14 +12,15 @@ use shared::price::minor::Minor;
 
 use crate::dice::Dice;
 use crate::phone::Store;
+use crate::remarks;
 use crate::repairers;
 use crate::saving::keep;
 use crate::seen::Seen;
 
 /// How many of the doings at [`on_pair`] are a helper's too.
-const OF_HELPERS: u32 = 12;
+const OF_HELPERS: u32 = 14;
 /// How many there are.
-const ALL: u32 = 18;
+const ALL: u32 = 23;
 
 /// Does one thing, and remembers what was shown as saved.
 pub(crate) async fn work(store: &Store, dice: &Dice, seen: &Seen) {
@@ -112,9 +113,11 @@ async fn on_pair(
         10 => keep(store, seen, vec![commands::withdraw(life.id)], Vec::new()).await,
         11 => same_pair(store, dice, seen, &life, pairs).await,
         12 => hand_over(store, seen, &job).await,
-        13 => repairers::a_newer_app_writes(store, dice, seen, &life).await,
-        14 | 15 => repairers::erase(store, dice, seen, &life).await,
-        16 => repairers::destroy(store, dice, seen, &life, &job).await,
+        13 | 14 => remarks::remark(store, dice, seen, &life, &job).await,
+        15 => repairers::a_newer_app_writes(store, dice, seen, &life).await,
+        16 | 17 => repairers::erase(store, dice, seen, &life).await,
+        18 => repairers::destroy(store, dice, seen, &life, &job).await,
+        19..=21 => remarks::erase_mention(store, dice, seen, &life).await,
         _ => repairers::call_off(store, dice, seen, &life).await,
     }
 }

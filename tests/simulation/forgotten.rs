@@ -3,10 +3,11 @@
 use app_core::store::kv::RowValue;
 use app_core::store::memory::now;
 use app_core::store::tables;
-use shared::log::{Body, Entry, Erasures, ReceivedEntry};
+use shared::log::{Entry, Erasures, ReceivedEntry};
 use shared::sync::messages::ERASURE_WAITS_MS;
 
 use crate::phone::Phone;
+use crate::remarks::unique_words;
 use crate::seen::Erasable;
 use crate::server_log::ServerLog;
 use crate::town::Town;
@@ -14,7 +15,7 @@ use crate::town::Town;
 pub(crate) fn all(town: &Town, log: &ServerLog) {
     let erasures = log.erasures();
     assert!(
-        log.has_erased_what_was_asked_for(),
+        log.has_erased_what_was_asked_for(town),
         "asked for, not called off, and not erased: {:?}",
         log.requests()
     );
@@ -55,7 +56,7 @@ fn what_was_called_off_is_not_erased(town: &Town, log: &ServerLog, erasures: &Er
 fn erased_names_are_gone(town: &Town, log: &ServerLog, erasures: &Erasures) {
     let seen = town.seen.entries.borrow();
     let erased = seen.values().filter(|entry| erasures.covers(entry));
-    let names: Vec<String> = erased.filter_map(said).collect();
+    let names: Vec<String> = erased.flat_map(unique_words).collect();
     let held: Vec<&ReceivedEntry> = log.entries.values().collect();
     let server = serde_json::to_string(&held).expect("entries are JSON");
     let kept = now(town.shop.kept_aside()).expect("the server answers");
@@ -66,14 +67,6 @@ fn erased_names_are_gone(town: &Town, log: &ServerLog, erasures: &Erasures) {
     }
     for phone in &town.phones {
         no_row_names(phone, &names);
-    }
-}
-
-/// The text of a plain field.
-fn said(entry: &Entry) -> Option<String> {
-    match Body::of(entry) {
-        Body::Detail(detail) => detail.value.as_str().map(str::to_owned),
-        _ => None,
     }
 }
 

@@ -3,6 +3,13 @@
 //! offered as they were made, and an entry that was refused is not offered again. It must lose nothing that phones with
 //! newer rules hold.
 //!
+//! It knows nothing of erased mentions. An entry that erases one is to it an entry of a newer app, which it keeps and
+//! hands on. So it goes on holding, in full, what it has received before the mention was erased: the server does not
+//! number that entry again, and sends the blank copy only to a phone that reads it for the first time or reads
+//! everything again. A blank copy that does come beats the full one, as ever. What it offers in full is blank on the
+//! server, which knows the mention, and on every phone with a newer app. So the content is gone for good only once
+//! the phone has a newer app, which looks through its entries for mentions.
+//!
 //! It never learns that devices have roles, and joins with a repairer's code. What it does is answered as before, except
 //! for erasures beyond the number that the server takes in a day.
 
@@ -16,7 +23,7 @@ use server_core::shop::{Member, read_push};
 use shared::log::body::{Detail, Erased, Role, field};
 use shared::log::entry::Stamp;
 use shared::log::{
-    Body, DeviceId, Entry, EntryId, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
+    Body, DeviceId, Entry, EntryId, Erasures, MadeAt, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
 };
 use shared::sync::messages::{Holding, PushOutcome, PushRequest};
 use shared::sync::{Code, Cursor};
@@ -81,6 +88,22 @@ impl FormerPhone {
     /// The entries that it has.
     pub(crate) fn ids(&self) -> impl Iterator<Item = EntryId> {
         self.entries.keys().copied()
+    }
+
+    /// When everything has calmed down, whatever it holds is whole, or blank because of an erasure. What is erased of a
+    /// mention it may hold whole for ever: see above.
+    pub(crate) fn has_lost_nothing(&self, seen: &Seen, erasures: &Erasures) {
+        for (held, _) in self.entries.values() {
+            let entry = &held.entry;
+            let is_erased = erasures.covers(entry) || covers(&self.erased, entry);
+            assert!(!entry.is_blank() || is_erased, "blank on an older app: {held:?}");
+            let saved = seen.entries.borrow().get(&entry.id).cloned();
+            let is_as_saved = saved.is_none_or(|saved| saved == *entry);
+            assert!(
+                entry.is_blank() || is_as_saved,
+                "other content on an older app: {held:?}"
+            );
+        }
     }
 
     /// Writes something, or erases a customer.

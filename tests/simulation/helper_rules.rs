@@ -46,9 +46,14 @@ impl HelperRules {
         hides_on && self.may_write(&held.entry)
     }
 
-    /// Whether this entry erases the shop, or asks for that.
+    /// Whether this entry erases the shop or what an entry of it says, or asks for that.
     pub(crate) fn erases_shop(&self, entry: &Entry) -> bool {
-        matches!(Erasable::of(entry), Some(Erasable::Subject(id)) if self.shops.contains(&id))
+        let is_shop = entry.subject.kind == SubjectKind::Shop || self.shops.contains(&entry.subject.id);
+        is_shop
+            && matches!(
+                Erasable::of(entry),
+                Some(Erasable::Subject(_) | Erasable::Mention(..))
+            )
     }
 
     /// Whether a helper writes entries of this kind about this subject. A subject that has the shop's id is the shop,

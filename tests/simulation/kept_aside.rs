@@ -6,9 +6,9 @@ use app_core::store::memory::now;
 use server_core::shop::Member;
 use shared::log::body::Role;
 use shared::log::roles::may_write;
-use shared::log::{Body, DeviceId, Entry, SubjectId, SubjectKind};
+use shared::log::{Body, DeviceId, Entry, SubjectId, SubjectKind, is_erasure};
 use shared::sync::messages::{
-    KeptAside, KeptAsideDecision, MAX_ERASED_BLOBS, MAX_ERASED_SUBJECTS, PushOutcome,
+    KeptAside, KeptAsideDecision, MAX_ERASED_BLOBS, MAX_ERASED_MENTIONS, MAX_ERASED_SUBJECTS, PushOutcome,
 };
 use support::memory::MemoryShop;
 
@@ -44,16 +44,19 @@ impl Repairer<'_> {
     pub(crate) fn clear(&self) {
         let kept = self.kept();
         let mut decision = KeptAsideDecision::default();
-        let (mut subjects, mut blobs, mut others) = (MAX_ERASED_SUBJECTS, MAX_ERASED_BLOBS, usize::MAX);
+        let (mut subjects, mut blobs, mut mentions) =
+            (MAX_ERASED_SUBJECTS, MAX_ERASED_BLOBS, MAX_ERASED_MENTIONS);
+        let mut others = usize::MAX;
         for one in &kept {
             let entry = &one.entry.entry;
             if self.is_of_liar(one) {
                 decision.drop.push(entry.id);
                 continue;
             }
-            let left = match Erasable::of(entry).filter(|_| entry.kind == "erased") {
+            let left = match Erasable::of(entry).filter(|_| is_erasure(&entry.kind)) {
                 Some(Erasable::Subject(_)) => &mut subjects,
                 Some(Erasable::Blob(_)) => &mut blobs,
+                Some(Erasable::Mention(..)) => &mut mentions,
                 None => &mut others,
             };
             if *left > 0 {
@@ -100,8 +103,8 @@ impl Repairer<'_> {
             .iter()
             .filter(|one| decision.take.contains(&one.entry.entry.id))
         {
-            if let Some(what) = Erasable::of(&one.entry.entry).filter(|_| self.is_of_liar(one)) {
-                self.seen.erasing(what);
+            if self.is_of_liar(one) {
+                self.seen.erasing_by(&one.entry.entry);
             }
         }
         if decision.take.is_empty() && decision.drop.is_empty() {

@@ -1,8 +1,10 @@
 //! A device that has joined and lies. It has a helper's code, or sometimes a repairer's.
 //!
-//! As a helper's it tries to write everything: what it may write is taken as it is, and everything else changes nothing and
-//! is kept aside for a repairer. As a repairer's it pushes blank copies of whatever anybody has written, other content under
-//! known ids, and erasures of the shop. The server must take none of these.
+//! As a helper's it tries to write everything: what it may write is taken as it is, and everything else changes
+//! nothing and is kept aside for a repairer. As a repairer's it pushes blank copies of whatever anybody has written,
+//! other content under known ids, and erasures of the shop. The server must take none of these. It also erases
+//! mentions, as a repairer's device may: in any entry, also under another subject and in the shop's own, where
+//! nothing may happen, and at times in more entries than the server takes in a day.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,9 +15,11 @@ use server_core::shop::{Member, read_push};
 use server_core::store::BlobHash;
 use shared::log::body::Role;
 use shared::log::fold::ShopState;
-use shared::log::{Body, DeviceId, Entry, EntryId, Erasures, ReceivedEntry, SubjectId, UnixMs};
+use shared::log::{
+    Body, DeviceId, Entry, EntryId, Erasures, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
+};
 use shared::sync::Code;
-use shared::sync::messages::{KeptAsideDecision, PushOutcome, PushRequest};
+use shared::sync::messages::{KeptAsideDecision, MAX_ERASED_MENTIONS, PushOutcome, PushRequest};
 use support::memory::MemoryShop;
 
 use crate::dice::Dice;
@@ -29,6 +33,8 @@ use crate::server_log::ServerLog;
 pub(crate) struct Liar {
     lies: Lies,
     token: Option<String>,
+    /// Whether it is yet to erase more mentions at once than the server takes in a day.
+    floods: bool,
 }
 
 /// What a lie must not change.
@@ -50,10 +56,11 @@ impl Records {
 }
 
 impl Liar {
-    pub(crate) fn new(seed: u64, time: UnixMs) -> Self {
+    pub(crate) fn new(seed: u64, time: UnixMs, floods: bool) -> Self {
         Self {
             lies: Lies::new(seed, time),
             token: None,
+            floods,
         }
     }
 
@@ -146,7 +153,13 @@ impl Liar {
         dice: &Dice,
         seen: &Seen,
     ) -> Result<(), Error> {
-        let log = ServerLog::read(shop);
+        let id = shop_id(shop);
+        let before = Records::of(shop, id);
+        let known = Known {
+            log: &before.log,
+            shop: id,
+            blobs: Vec::new(),
+        };
         let written: Vec<Entry> = seen.entries.borrow().values().cloned().collect();
         let mut lies = Vec::new();
         let mut codes = Vec::new();
@@ -154,18 +167,22 @@ impl Liar {
             let Some(entry) = dice.pick(&written) else {
                 continue;
             };
-            let (lie, code) = match dice.between(1, 4) {
+            let (lie, code) = match dice.between(1, 5) {
                 1 | 2 => (blanked(entry), Code::ErasureUnknown),
                 // Under an id that the server does not hold, the first copy stands.
-                3 if log.entries.contains_key(&entry.id) => (forged(entry), Code::IdTaken),
-                _ => (
-                    self.lies.erasure_of_the_shop(shop_id(shop), dice),
-                    Code::NotErasable,
-                ),
+                3 if before.log.entries.contains_key(&entry.id) => (forged(entry), Code::IdTaken),
+                4 => self.mention(&known, dice),
+                _ => (self.lies.erasure_of_the_shop(id, dice), Code::NotErasable),
             };
             lies.push(ReceivedEntry::unsent(lie));
             codes.push(code);
         }
+        if std::mem::take(&mut self.floods) {
+            let flood = self.lies.mentions(&known, 2 * MAX_ERASED_MENTIONS, dice);
+            codes.extend(flood.iter().map(|_| Code::TooManyErasures));
+            lies.extend(flood.into_iter().map(ReceivedEntry::unsent));
+        }
+        lies.iter().for_each(|lie| seen.erasing_by(&lie.entry));
         for ((lie, code), outcome) in lies.iter().zip(codes).zip(push(shop, member, &lies)?) {
             match outcome {
                 // What is erased is blank, whoever says so.
@@ -175,8 +192,32 @@ impl Liar {
                 PushOutcome::Refused(problem) => assert_eq!(problem.code, code, "{lie:?}"),
             }
         }
+        few_are_erased(&before, &Records::of(shop, id));
         Ok(())
     }
+
+    /// Erases a mention, and with which word the server refuses that, if it does.
+    fn mention(&mut self, known: &Known<'_>, dice: &Dice) -> (Entry, Code) {
+        let lie = self.lies.mention(known, dice);
+        let is_shop = |subject: &Subject| {
+            subject.kind == SubjectKind::Shop || known.log.shops(known.shop).contains(&subject.id)
+        };
+        let code = if is_shop(&lie.subject) {
+            Code::NotErasable
+        } else {
+            Code::TooManyErasures
+        };
+        (lie, code)
+    }
+}
+
+/// Of the shop nothing is erased, of mentions no more than the server takes in a day, and no photograph with one.
+fn few_are_erased(before: &Records, after: &Records) {
+    let (known, now) = (before.log.erasures(), after.log.erasures());
+    let new = now.mentions.difference(&known.mentions).count();
+    assert!(new <= MAX_ERASED_MENTIONS, "{new} mentions are erased in a day");
+    assert_eq!(after.shop, before.shop, "a lie has changed the shop");
+    assert_eq!(after.photos, before.photos, "a lie has destroyed a photograph");
 }
 
 /// What the server must answer to a helper's device, and what its records must be afterwards.
@@ -210,7 +251,10 @@ impl Expected {
     fn must_be_taken(&self, lie: &Entry) -> bool {
         match self.entries.get(&lie.id) {
             // What is erased is blank, whoever says so.
-            Some(held) => held.entry.is_blank() || held.entry.body == lie.body,
+            Some(held) => {
+                let is_explained = lie.is_blank() && self.erasures.covers(lie);
+                held.entry.is_blank() || held.entry.body == lie.body || is_explained
+            }
             None => self.rules.allow(lie, &self.entries),
         }
     }

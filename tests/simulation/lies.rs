@@ -3,14 +3,16 @@
 use app_core::store::Surroundings;
 use app_core::store::scripted::Scripted;
 use serde_json::{Value, json};
-use shared::log::body::{Blob, Detail, Erased, ErasureAsked, Retracted, SameAs, field};
+use shared::log::body::{Blob, Detail, Erased, ErasureAsked, MentionErased, Retracted, SameAs, field};
 use shared::log::entry::Stamp;
 use shared::log::{
     Body, DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs,
+    about,
 };
 use support::every::{Stay, every_kind};
 
 use crate::dice::Dice;
+use crate::remarks::unique_words;
 use crate::server_log::ServerLog;
 
 /// Numbers from here on are those of entries that pretend to be another device's.
@@ -93,7 +95,7 @@ impl Lies {
     }
 
     fn new_one(&mut self, known: &Known<'_>, dice: &Dice) -> Entry {
-        match dice.between(1, 11) {
+        match dice.between(1, 13) {
             1..=3 => self.any_kind(known, dice),
             4 => self.shop_field(known, dice),
             5 => self.shop_as_something_else(known, dice),
@@ -102,7 +104,8 @@ impl Lies {
             8 => self.joining_the_shop(known, dice),
             9 => self.in_anothers_name(known, dice),
             10 => self.erasure(known, dice, false),
-            _ => self.erasure(known, dice, true),
+            11 => self.erasure(known, dice, true),
+            _ => self.mention(known, dice),
         }
     }
 
@@ -227,6 +230,50 @@ impl Lies {
         self.write(subject, &body, Vec::new())
     }
 
+    /// Erases a mention in any entry, about that entry's subject, another one, or the shop under any kind. What it
+    /// leaves of the entry may say that it erases a mention in another one.
+    pub(crate) fn mention(&mut self, known: &Known<'_>, dice: &Dice) -> Entry {
+        let target = known.entry(dice).cloned();
+        let subject = match (&target, dice.between(1, 6)) {
+            (Some(target), 1..=4) => target.subject.clone(),
+            (_, 5) => self.shop_under_any_kind(known.shop, dice),
+            _ => self.any_subject(known, dice),
+        };
+        let entry = target
+            .as_ref()
+            .map_or_else(|| EntryId(self.around.uuid_v7()), |target| target.id);
+        let left = match dice.between(1, 4) {
+            1 => target.and_then(|target| whole(&target)),
+            2 => known
+                .entry(dice)
+                .map(|other| json!({ "entry": other.id, "left": { "text": "Nobody" } })),
+            3 => Some(json!({ "text": "Nobody" })),
+            _ => None,
+        };
+        self.write(
+            subject,
+            &Body::MentionErased(MentionErased { entry, left }),
+            Vec::new(),
+        )
+    }
+
+    /// Erases mentions in entries that do not exist, so many of them, one within what is left of the other or each in
+    /// an entry of its own.
+    pub(crate) fn mentions(&mut self, known: &Known<'_>, many: usize, dice: &Dice) -> Vec<Entry> {
+        let subject = self.subject(SubjectKind::Job, known, dice);
+        let within = if dice.once_in(2) { 10 } else { 1 };
+        let one = |lies: &mut Self| {
+            let mut left = None;
+            for _ in 1..within {
+                left = Some(json!({ "entry": lies.around.uuid_v7(), "left": left }));
+            }
+            let entry = EntryId(lies.around.uuid_v7());
+            let body = Body::MentionErased(MentionErased { entry, left });
+            lies.write(subject.clone(), &body, Vec::new())
+        };
+        (0..many.div_ceil(within)).map(|_| one(self)).collect()
+    }
+
     pub(crate) fn erasure_of_the_shop(&mut self, shop: SubjectId, dice: &Dice) -> Entry {
         let subject = self.shop_under_any_kind(shop, dice);
         self.write(subject, &Body::Erased(Erased { blob: None }), Vec::new())
@@ -284,6 +331,13 @@ pub(crate) fn blanked(entry: &Entry) -> Entry {
         body: String::new(),
         ..entry.clone()
     }
+}
+
+/// All that an entry says, if it names nobody, no other subject and no card: an entry that was blanked is found
+/// through no other one, and opens no card.
+fn whole(entry: &Entry) -> Option<Value> {
+    let alone = about(entry).len() == 1 && entry.kind != "card_link" && unique_words(entry).is_empty();
+    alone.then(|| serde_json::from_str(&entry.body).ok()).flatten()
 }
 
 /// The same entry with other content.

@@ -1,8 +1,9 @@
 //! Whole histories of a shop, each from one seed: several phones with wrong clocks, some of them helpers', a network that
 //! loses requests and answers and repeats them, crashes between any two local writes, a server set back to older copies
-//! with and without anybody knowing, devices shut out, wiped and let in again, backups restored on new phones, people and
-//! photographs erased, at times more than the server takes in a day. In some histories a device lies, mostly as a helper's,
-//! in some a phone still runs an older app, and in some copies of entries lose their content on the way to the phones.
+//! with and without anybody knowing, devices shut out, wiped and let in again, backups restored on new phones, people,
+//! photographs and single mentions erased, at times more than the server takes in a day. In some histories a device lies,
+//! mostly as a helper's, in some a phone still runs an older app, and in some copies of entries lose their content on the
+//! way to the phones.
 //!
 //! Afterwards everything calms down: clocks are set right, everybody joins and syncs, a repairer decides about what is
 //! kept aside, and days pass until the erasures that were asked for are done. Then every device must hold what the server
@@ -10,6 +11,8 @@
 //!
 //! `WAXEND_HISTORIES=20000` runs more; `WAXEND_SEED=1234` replays one, which is what a failure prints.
 
+mod blanked;
+mod blobs_of;
 mod calm;
 mod checks;
 mod dice;
@@ -23,6 +26,7 @@ mod liar;
 mod lies;
 mod line;
 mod phone;
+mod remarks;
 mod repairers;
 mod saving;
 mod seen;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use app_core::store::kv::RowValue;
 use app_core::store::memory::{Memory, now};
 use app_core::store::scripted::Scripted;
-use app_core::store::{KvStore, Membership, Record, tables};
+use app_core::store::{Compacted, KvStore, Membership, Record, tables};
 use shared::log::body::Role;
 use shared::log::{EntryId, UnixMs};
 
@@ -77,6 +77,12 @@ impl Phone {
     pub(crate) fn offer_again(&self) {
         // It may crash while it writes this.
         drop(now(self.store.retry_refused()));
+    }
+
+    /// The app moves the entries of pairs that have left the shop into its archive.
+    pub(crate) fn tidy_up(&self) {
+        // It may crash at any step.
+        while let Ok(Compacted::Partly) = now(self.store.compact()) {}
     }
 
     pub(crate) fn membership(&self) -> Membership {

@@ -65,7 +65,7 @@ pub(crate) async fn forget(store: &Store, seen: &Seen, customer: SubjectId) -> R
 }
 
 /// Notes that somebody is about to erase this. Returns whether the device has joined a shop.
-async fn begin(store: &Store, seen: &Seen, what: Erasable) -> Result<bool, StoreError> {
+pub(crate) async fn begin(store: &Store, seen: &Seen, what: Erasable) -> Result<bool, StoreError> {
     let joined = store.membership().await?.shop.is_some();
     if joined {
         seen.erasing(what);

@@ -4,6 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 
 use app_core::store::{NewBlob, Saved};
+use shared::log::body::MentionErased;
 use shared::log::{Body, Entry, EntryId, Erasures, SubjectId};
 
 /// What an erasure destroys.
@@ -13,6 +14,8 @@ pub(crate) enum Erasable {
     Subject(SubjectId),
     /// The bytes with this hash.
     Blob(String),
+    /// What one entry about this subject says.
+    Mention(SubjectId, EntryId),
 }
 
 impl Erasable {
@@ -21,6 +24,7 @@ impl Erasable {
         let blob = match Body::of(entry) {
             Body::Erased(erased) => erased.blob,
             Body::ErasureAsked(asked) => asked.blob,
+            Body::MentionErased(erased) => return Some(Self::Mention(entry.subject.id, erased.entry)),
             _ => return None,
         };
         Some(blob.map_or(Self::Subject(entry.subject.id), Self::Blob))
@@ -31,6 +35,7 @@ impl Erasable {
         match self {
             Self::Subject(id) => erasures.subjects.contains(id),
             Self::Blob(hash) => erasures.covers_blob(hash),
+            Self::Mention(subject, entry) => erasures.mentions.contains(&(*subject, *entry)),
         }
     }
 }
@@ -70,6 +75,24 @@ impl Seen {
     /// Somebody is about to erase this: what was asked for may happen even if nobody is told.
     pub(crate) fn erasing(&self, what: Erasable) {
         *self.erasing.borrow_mut().entry(what).or_default() += 1;
+    }
+
+    /// The same, for all that this entry erases or asks to erase. What it leaves of an entry can erase a mention in
+    /// turn.
+    pub(crate) fn erasing_by(&self, entry: &Entry) {
+        if let Some(what) = Erasable::of(entry) {
+            self.erasing(what);
+        }
+        let Body::MentionErased(MentionErased { left: Some(left), .. }) = Body::of(entry) else {
+            return;
+        };
+        let body = left.to_string();
+        if Body::of_value(&entry.kind, &left) != Body::Unknown {
+            self.erasing_by(&Entry {
+                body,
+                ..entry.clone()
+            });
+        }
     }
 
     /// The same, on a phone that has not joined the shop.

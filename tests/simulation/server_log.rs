@@ -10,7 +10,9 @@ use shared::log::supersession::Supersession;
 use shared::log::{EntryId, Erasures, ReceivedEntry, SubjectId, SubjectKind};
 use support::memory::MemoryShop;
 
+use crate::blanked::goes_with_subject;
 use crate::seen::Erasable;
+use crate::town::Town;
 
 /// Everything the server has numbered, as a device that starts from zero reads it.
 #[derive(Debug)]
@@ -79,12 +81,16 @@ impl ServerLog {
         requests
     }
 
-    /// Whether everything that was asked to be erased, and not called off, is.
-    pub(crate) fn has_erased_what_was_asked_for(&self) -> bool {
+    /// Whether everything that was asked to be erased, and not called off, is. Bytes can also be gone with all that
+    /// was said about a subject.
+    pub(crate) fn has_erased_what_was_asked_for(&self, town: &Town) -> bool {
         let erasures = self.erasures();
+        let went = |what: &Erasable| match what {
+            Erasable::Blob(hash) => goes_with_subject(town, &erasures, hash),
+            _ => false,
+        };
         let requests = self.requests();
-        requests
-            .iter()
-            .all(|(what, stands)| !stands || what.is_gone(&erasures))
+        let mut standing = requests.iter().filter(|(_, stands)| *stands);
+        standing.all(|(what, _)| what.is_gone(&erasures) || went(what))
     }
 }

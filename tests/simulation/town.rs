@@ -1,6 +1,6 @@
 //! The town: one server, a few phones, and what happens to them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use app_core::store::memory::{Fault, now};
 use app_core::sync::run_round;
@@ -13,6 +13,7 @@ use shared::log::body::Role;
 use shared::sync::machine::{Command, RoundOutcome};
 use support::memory::{Household, MemoryShop, Snapshot};
 
+use crate::blanked::goes_with_subject;
 use crate::dice::Dice;
 use crate::doings;
 use crate::former_phone::FormerPhone;
@@ -64,7 +65,9 @@ impl Town {
             phones.push(Phone::new(dice.seed(), time, dice.role()));
         }
         let former = dice.once_in(2).then(|| FormerPhone::new(dice.seed(), time));
-        let liar = dice.once_in(2).then(|| Liar::new(dice.seed(), time));
+        let liar = dice
+            .once_in(2)
+            .then(|| Liar::new(dice.seed(), time, dice.once_in(8)));
         let blanks = dice.once_in(4);
         Self {
             dice,
@@ -98,7 +101,7 @@ impl Town {
             self.arrange_a_crash(which);
         }
         self.others_act();
-        match self.dice.between(1, 44) {
+        match self.dice.between(1, 45) {
             1..=20 => now(doings::work(&self.phones[which].store, &self.dice, &self.seen)),
             21..=31 => self.sync(which, Weather::Stormy),
             32 => self.phones[which].skew = self.dice.years(),
@@ -111,6 +114,7 @@ impl Town {
             40 | 41 => self.look_through_what_is_kept_aside(),
             42 => self.clear_out(which),
             43 => self.phones[which].offer_again(),
+            44 => self.phones[which].tidy_up(),
             // The server's own clock is put back for a while.
             _ => self.household.world.set(UnixMs(self.time.0 - 3_600_000)),
         }
@@ -159,11 +163,14 @@ impl Town {
         };
         let is_shut_out = matches!(now(self.shop.member_of(&token)), Err(Error::TokenRevoked));
         let before = is_shut_out.then(|| phone.holdings());
+        let blobs = phone.blobs();
         let proved = self.round(which, weather);
         if let Some(before) = before {
             self.revive(which);
             let after = self.phones[which].holdings();
             self.note_wiped(&before, &after, proved);
+        } else {
+            self.bytes_go_only_with_an_erasure(which, &blobs);
         }
     }
 
@@ -191,6 +198,20 @@ impl Town {
         line.proved.get()
     }
 
+    /// Bytes leave a phone because they were erased, or the whole subject; never because of a mention.
+    fn bytes_go_only_with_an_erasure(&self, which: usize, before: &BTreeSet<String>) {
+        let after = self.phones[which].blobs();
+        let mut gone = before.difference(&after).peekable();
+        if gone.peek().is_none() {
+            return;
+        }
+        let erasures = ServerLog::read(&self.shop).erasures();
+        for hash in gone {
+            let is_erased = erasures.covers_blob(hash) || goes_with_subject(self, &erasures, hash);
+            assert!(is_erased, "{hash} is gone, and not erased");
+        }
+    }
+
     /// A phone that was shut out has deleted what it holds no more: only with a proof, and only what is on the server.
     fn note_wiped(&mut self, before: &Holdings, after: &Holdings, proved: bool) {
         let entries: Vec<_> = before.confirmed.difference(&after.entries).collect();
@@ -212,7 +233,7 @@ impl Town {
         let erasures = log.erasures();
         for hash in blobs {
             // Its erasure has not reached the phone yet.
-            if erasures.covers_blob(hash) {
+            if erasures.covers_blob(hash) || goes_with_subject(self, &erasures, hash) {
                 continue;
             }
             if photos.contains_key(&hash.parse().expect("a hash")) {

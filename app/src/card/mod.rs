@@ -11,6 +11,7 @@ mod file;
 mod view;
 
 use shared::log::body::Section;
+use shared::text::unless_empty;
 
 use amount::Amount;
 pub use day::in_words;
@@ -78,7 +79,7 @@ impl CardView {
         self.sections
             .first()
             .map(|shown| shown.section.title.trim())
-            .filter(|t| !t.is_empty())
+            .and_then(unless_empty)
             .unwrap_or(words::card::your_pair())
     }
 }

@@ -6,7 +6,7 @@ use axum::extract::State;
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use serde::Deserialize;
-use shared::log::{DeviceId, ReceivedEntry};
+use shared::log::{DeviceId, ReceivedEntry, is_erasure};
 use shared::sync::Cursor;
 use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome};
 use shared::sync::version;
@@ -35,7 +35,7 @@ async fn push(
 ) -> Result<Json<PushAnswer>, Refused> {
     let batch = read_push(&body)?;
     drop(body);
-    let erases = |held: &ReceivedEntry| held.entry.kind == "erased";
+    let erases = |held: &ReceivedEntry| is_erasure(&held.entry.kind);
     let only_erases = batch.entries.iter().flatten().all(erases);
     app.quota.admit_entries(&app.shop, only_erases).await?;
     let answer = app.shop.push(&member, batch).await?;

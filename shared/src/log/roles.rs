@@ -63,7 +63,7 @@ mod tests {
 
     #[test]
     fn a_helper_writes_everything_but_the_shop_people_and_erasures() {
-        let refused = ["person", "erased", "erasure_asked"];
+        let refused = ["person", "erased", "erasure_asked", "mention_erased"];
         for kind in Body::KINDS {
             for subject in SubjectKind::KNOWN {
                 let expected = *subject != SubjectKind::Shop && !refused.contains(kind);

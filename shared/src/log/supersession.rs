@@ -2,8 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::body::Body;
-use super::entry::EntryId;
+use serde_json::Value;
+
+use super::body::{Body, MentionErased};
+use super::entry::{EntryId, SubjectId};
+use super::erasure::is_erasure;
 use super::inserted::inserted;
 use super::received::ReceivedEntry;
 
@@ -38,7 +41,8 @@ pub struct Supersession<'a> {
 }
 
 impl<'a> Supersession<'a> {
-    /// Reads entries in any order. Two copies of one entry must have been merged before.
+    /// Reads entries in any order. Two copies of one entry must have been merged before. An entry that was blanked for a
+    /// mention reads as what is left of it.
     pub fn of(entries: impl IntoIterator<Item = &'a ReceivedEntry>) -> Self {
         let mut ordered: Vec<_> = entries
             .into_iter()
@@ -48,6 +52,7 @@ impl<'a> Supersession<'a> {
             })
             .collect();
         ordered.sort_by_key(|read| read.received.position());
+        fill_in(&mut ordered);
         #[cfg(test)]
         counted::add(ordered.len());
         let retracted = retracted(&ordered);
@@ -126,6 +131,61 @@ impl<'a> Supersession<'a> {
     }
 }
 
+/// Gives every entry that was blanked for a mention the content that the erasing entry has left of it. The first
+/// erasing entry in order that has left any decides. An erasing entry can itself have been blanked for another
+/// mention; where it is missing, because no server has taken it, what the other one has left of it is read in its
+/// place.
+fn fill_in(ordered: &mut [ReadEntry<'_>]) {
+    let is_mention = |kind: &str| kind == "mention_erased";
+    while fill_in_kind(ordered, &is_mention) {}
+    fill_in_kind(ordered, &|kind| !is_erasure(kind));
+}
+
+/// The same for the entries of some kinds. Returns whether any was filled.
+fn fill_in_kind(ordered: &mut [ReadEntry<'_>], fills: &dyn Fn(&str) -> bool) -> bool {
+    let left = left(ordered);
+    let mut filled = false;
+    for read in ordered.iter_mut().filter(|read| read.body == Body::Unknown) {
+        let entry = &read.received.entry;
+        if let Some(content) = left.get(&(entry.subject.id, entry.id))
+            && entry.is_blank()
+            && fills(&entry.kind)
+        {
+            read.body = Body::of_value(&entry.kind, content);
+            filled |= read.body != Body::Unknown;
+        }
+    }
+    filled
+}
+
+/// What the erasing entries have left of each entry.
+fn left(ordered: &[ReadEntry<'_>]) -> BTreeMap<(SubjectId, EntryId), Value> {
+    let mut left: BTreeMap<(SubjectId, EntryId), Value> = BTreeMap::new();
+    for read in ordered {
+        let Body::MentionErased(erased) = &read.body else {
+            continue;
+        };
+        let subject = read.received.entry.subject.id;
+        let is_here = |id: EntryId| {
+            let mut all = ordered.iter();
+            all.any(|read| read.id() == id && read.received.entry.subject.id == subject)
+        };
+        let mut next = Some(erased.clone());
+        while let Some(MentionErased {
+            entry,
+            left: Some(content),
+        }) = next
+        {
+            next = match Body::of_value("mention_erased", &content) {
+                Body::MentionErased(inner) if !is_here(entry) => Some(inner),
+                _ => None,
+            };
+            left.entry((subject, entry)).or_insert(content);
+        }
+    }
+    left
+}
+
 /// What is known of a retraction, or of an entry that one names, while the retracted entries are found.
 #[derive(Default)]
 struct Named {
@@ -137,8 +197,8 @@ struct Named {
     against: usize,
 }
 
-/// The retracted entries: the least set closed under "named by a retraction that is not itself retracted". Each retraction
-/// is looked at once.
+/// The retracted entries: the least set closed under "named by a retraction that is not itself retracted". Each
+/// retraction is looked at once.
 fn retracted(ordered: &[ReadEntry<'_>]) -> BTreeSet<EntryId> {
     let mut named = retractions(ordered);
     let standing = named.iter().filter(|(_, one)| one.retracts && one.against == 0);
@@ -159,7 +219,10 @@ fn retracted(ordered: &[ReadEntry<'_>]) -> BTreeSet<EntryId> {
             standing.push(freed);
         }
     }
-    for read in ordered.iter().filter(|read| read.received.entry.kind == "erased") {
+    for read in ordered
+        .iter()
+        .filter(|read| is_erasure(&read.received.entry.kind))
+    {
         hidden.remove(&read.id());
     }
     hidden

@@ -30,6 +30,8 @@ pub const JOIN_CODE_MS: i64 = 10 * 60 * 1000;
 pub const MAX_ERASED_SUBJECTS: usize = 5;
 /// The same for blobs. A photograph is two of them: the full picture and its thumbnail.
 pub const MAX_ERASED_BLOBS: usize = 10;
+/// The same for mentions of a person in single entries.
+pub const MAX_ERASED_MENTIONS: usize = 200;
 /// The time, in ms, within which erasures are counted.
 pub const ERASURES_WITHIN_MS: i64 = 24 * 60 * 60 * 1000;
 /// How long the server has held a request for an erasure, in ms, when the erasure follows.

@@ -5,6 +5,7 @@ mod bill;
 mod cards_and_sameness;
 mod clocks;
 mod convergence;
+mod mentions;
 #[path = "../support/mod.rs"]
 mod support;
 mod survival;

@@ -32,7 +32,7 @@ proptest! {
     }
 
     #[test]
-    fn reading_a_body_never_fails(body in ".{0,200}", kind in "opened|detail|agreed|photo|step|published|retracted|same_as|erased|erasure_asked") {
+    fn reading_a_body_never_fails(body in ".{0,200}", kind in "opened|detail|agreed|photo|step|published|retracted|same_as|erased|erasure_asked|mention_erased") {
         let mut made = entry(0, pair(1), 7, 0, &detail("colour", "tan"));
         (made.kind, made.body) = (kind, body);
         let held = ReceivedEntry::unsent(made);

@@ -71,6 +71,7 @@ pub fn kind(code: &str) -> &str {
         "same_as" => "Joined with another record of the same",
         "erased" => "Erased",
         "erasure_asked" => "Erasure asked for",
+        "mention_erased" => "A mention was erased",
         other => other,
     }
 }
@@ -102,6 +103,7 @@ pub fn field(name: &str) -> &str {
         "life_months" => "lasts, in months",
         "call_at" => "to be called",
         "voice" => "spoken",
+        "left" => "what is left",
         "vouched" => "work not noted is done",
         "secret" => "secret part of its address",
         other => other,

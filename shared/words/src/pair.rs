@@ -26,12 +26,27 @@ sentences! {
     forget_customer() { "Forget this customer" }
     what_is_erased() {
         "Erases name, telephone and everything written on the customer: here, on the server, in search, on every device \
-         that syncs, and in backups that are restored. The pairs and the work on them stay. It cannot be undone."
+         that syncs, and in backups that are restored. Their sections are taken off the care card. The pairs and the \
+         work on them stay. It cannot be undone."
     }
     when_it_is_erased() {
         "It is erased once the server has this. Of more than five customers in a day, erasing is asked for: it follows after \
         two days, unless it is called off."
     }
+    looking_for_mentions() { "Looking for their name and telephone number in everything else that was written …" }
+    mentioned_nowhere() { "Nothing else on this device mentions them." }
+    /// Stands above the list of [`mentions`].
+    mentioned_here() {
+        "This mentions them too. Of what is ticked, the mention is taken out and the rest of the text stays; the \
+        section of a care card is taken away whole."
+    }
+    mentions() { "Mentions of this customer" }
+    /// Stands above the list of [`perhaps_mentions`].
+    perhaps_mentioned_here() {
+        "Only a word of their name stands here: it may be about somebody else. Tick what is about this customer."
+    }
+    perhaps_mentions() { "Perhaps about somebody else" }
+    only_words_are_searched() { "Voice notes and photographs are not searched." }
     erase_for_good() { "Erase for good" }
     erased() { "Erased." }
     erased_on_the_only_device() { "Erased on this device. It is in no other place, unless a backup has it." }

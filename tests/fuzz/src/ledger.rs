@@ -1,6 +1,7 @@
 //! The erasure ledger: whatever a crash has left in the file, a line that is written afterwards is read.
 
 use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine, RevokedToken, Why};
+use shared::log::{ReceivedEntry, SubjectKind, UnixMs};
 
 use crate::restore::scratch;
 
@@ -25,16 +26,22 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
     let folder = scratch();
     let path = folder.path().join("erased.jsonl");
     let mut pen = support::sample::Pen::new(1);
-    let customer = pen.subject();
-    let entry = pen.raw(shared::log::SubjectKind::Customer, customer, "erased", "{}");
+    let [customer, job] = [pen.subject(), pen.subject()];
+    let customer_erased = pen.raw(SubjectKind::Customer, customer, "erased", "{}");
+    let of_mention = format!(
+        r#"{{"entry":"{}","left":{{"text":"Dark edges, as … asked"}}}}"#,
+        customer_erased.id
+    );
+    let mention_erased = pen.raw(SubjectKind::Job, job, "mention_erased", &of_mention);
     let ledger = FileLedger::new(&path);
     ledger
         .append(&[
-            LedgerLine::Erased(Box::new(shared::log::ReceivedEntry::unsent(entry))),
+            LedgerLine::Erased(Box::new(ReceivedEntry::unsent(customer_erased))),
+            LedgerLine::Erased(Box::new(ReceivedEntry::unsent(mention_erased))),
             LedgerLine::Blob("ab".repeat(32)),
             LedgerLine::Revoked(RevokedToken {
                 token: "ef".repeat(32),
-                at: shared::log::UnixMs(5),
+                at: UnixMs(5),
                 why: Some(Why::ShutOut),
             }),
         ])

@@ -200,7 +200,7 @@ pub(crate) fn messages() -> Vec<Vec<u8>> {
         ),
         (
             "Erasures",
-            serde_json::to_value(shared::log::Erasures::default()).unwrap(),
+            json!({ "subjects": [id], "blobs": ["ab"], "mentions": [[id, id]] }),
         ),
     ];
     samples

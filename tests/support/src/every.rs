@@ -1,12 +1,14 @@
 //! The entries of one stay that use every kind of entry and every field, for fixtures and for tests that must read all
 //! of them.
 
+mod erasing;
+
 use serde_json::{Map, Value, json};
 use shared::log::body::{
     Agreed, Answer, Blob, CardLink, CardPhoto, Cause, Checked, Choice, Complaint, Damage, Decision, Detail,
-    ErasureAsked, Gift, GiftWhy, HandedOver, Measured, Note, Opened, Order, Outcome, Paid, Payment, Pays,
-    Person, Photo, Published, PutBack, Question, Redo, Retracted, Role, Section, Seen, Shows, Side, Skipped,
-    Spent, Step, TakenOut, Used, Wait, WaitFor, WaitOver, Withdrawn, field,
+    Gift, GiftWhy, HandedOver, Measured, Note, Opened, Order, Outcome, Paid, Payment, Pays, Person, Photo,
+    Published, PutBack, Question, Redo, Retracted, Role, Section, Seen, Shows, Side, Skipped, Spent, Step,
+    TakenOut, Used, Wait, WaitFor, WaitOver, Withdrawn, field,
 };
 use shared::log::{Body, EntryId, PersonId, Subject, SubjectId};
 use shared::price::minor::Minor;
@@ -36,6 +38,7 @@ pub fn every_kind(stay: &Stay, mut write: impl FnMut(&Subject, Body, Vec<EntryId
     arrive(stay, &mut write);
     let step = work(stay, &mut write);
     ask(stay, &mut write);
+    erasing::erase(&stay.customer, &stay.job, &mut write);
     leave(stay, step, &mut write);
 }
 
@@ -323,8 +326,6 @@ fn ask(stay: &Stay, write: Write<'_>) {
         Vec::new(),
     );
     write(&stay.job, answer(Outcome::Yes, Some(0), ""), Vec::new());
-    let erase = Body::ErasureAsked(ErasureAsked { blob: None });
-    write(&stay.customer, erase, Vec::new());
 }
 
 /// The entries of final check, card, payment and hand-over.

@@ -1,7 +1,7 @@
 //! When something that is started now is ready.
 
 use shared::trade::formulas::instant::Instant;
-use shared::trade::formulas::ready::{JudgedBy, Started};
+use shared::trade::formulas::ready::{DryingKind, JudgedBy, Started};
 use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
@@ -39,20 +39,7 @@ pub(super) const READY: Helper = Helper {
     what: "ready",
     choices: &[ChoiceField {
         name: "kind",
-        options: &[
-            "contact_cement",
-            "water_cement",
-            "counter_paste",
-            "counter_solvent",
-            "counter_heat",
-            "spirit_dye",
-            "acrylic_colour",
-            "edge_ink",
-            "cream",
-            "conditioner",
-            "soak",
-            "stretch",
-        ],
+        options: DryingKind::WORDS,
     }],
     numbers: &[
         NumberField::plain("sheet_min", 0.0, 5.0),

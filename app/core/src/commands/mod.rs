@@ -7,6 +7,7 @@ mod complaint;
 mod counter;
 mod done;
 pub mod export;
+pub mod forget;
 mod handover;
 pub mod inside;
 pub mod records;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
-use shared::log::body::Blob;
+use shared::log::body::{Blob, MentionErased};
 use shared::log::{Body, SubjectId, UnixMs};
 use shared::sync::Problem;
 use shared::sync::machine::BlobSettled;
@@ -77,6 +77,8 @@ pub(super) fn named(body: &Body) -> Vec<(String, Size)> {
             .iter()
             .map(|voice| (voice.sha256.clone(), Size::Full))
             .collect(),
+        // What is left of a remark can be its voice note.
+        Body::MentionErased(MentionErased { left: Some(left), .. }) => named(&Body::of_value("note", left)),
         _ => Vec::new(),
     }
 }

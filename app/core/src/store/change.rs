@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use shared::log::body::Body;
-use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, about};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, about, is_erasure};
 
 use super::lookup::HeldCopy;
 use super::record::Record;
@@ -94,7 +94,7 @@ impl RecordChange {
 
     /// The entry, if it is an erasure that is now known to be on a server.
     pub(super) fn acknowledges_erasure(&self) -> Option<&ReceivedEntry> {
-        let erased = self.now.received.entry.kind == "erased";
+        let erased = is_erasure(&self.now.received.entry.kind);
         (erased && self.now.is_acknowledged() && !self.was_acknowledged()).then_some(&self.now.received)
     }
 

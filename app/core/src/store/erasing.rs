@@ -5,8 +5,8 @@
 
 use std::collections::BTreeSet;
 
-use shared::log::body::{Body, Erased};
-use shared::log::{Entry, Erasures, ReceivedEntry, SubjectId, inserted};
+use shared::log::body::MentionErased;
+use shared::log::{Body, Entry, Erasures, ReceivedEntry, SubjectId, inserted, is_erasure};
 
 use super::blobs;
 use super::block::{self, ArchiveRow};
@@ -36,7 +36,7 @@ pub(super) async fn apply<T: KvTx>(
     }
     let acknowledged = changes.iter().filter_map(RecordChange::acknowledges_erasure);
     let mut erased: BTreeSet<_> = inserted(acknowledged.map(|received| received.entry.subject.id));
-    erased.extend(&news.subjects);
+    erased.extend(news.about());
     destroy(writing, news, bodies, touched).await?;
     Ok(erased)
 }
@@ -51,8 +51,11 @@ pub(super) async fn extend<T: KvTx>(
     let known = &writing.meta.erasures;
     more.subjects.retain(|subject| !known.subjects.contains(subject));
     more.blobs.retain(|hash| !known.blobs.contains(hash));
+    more.mentions.retain(|mention| !known.mentions.contains(mention));
+    more.named_again
+        .retain(|named| !known.named_again.contains(named));
     writing.meta.erasures.extend(more.clone());
-    let erased = more.subjects.clone();
+    let erased = more.about();
     destroy(writing, more, Vec::new(), touched).await?;
     Ok(erased)
 }
@@ -64,18 +67,21 @@ async fn destroy<T: KvTx>(
     mut bodies: Vec<ReceivedEntry>,
     touched: &mut Touched,
 ) -> Result<(), StoreError> {
-    let Erasures {
-        subjects,
-        blobs: mut hashes,
-    } = news;
-    if !subjects.is_empty() {
-        blank_tail(writing, &subjects, &mut bodies).await?;
-        blank_archive(writing, &subjects, &mut bodies).await?;
-        forget_drafts(writing, &subjects).await?;
+    let about = news.about();
+    if !about.is_empty() {
+        blank_tail(writing, &about, &mut bodies).await?;
+        blank_archive(writing, &about, &mut bodies).await?;
+        forget_drafts(writing, &news.subjects).await?;
     }
+    let mut hashes = news.blobs;
     for received in &bodies {
         touched.note(received);
-        for (hash, _) in blobs::named(&Body::of(&received.entry)) {
+        let entry = &received.entry;
+        if !writing.meta.erasures.covers_kind(&entry.subject, &entry.kind) {
+            // What is erased of a mention are its words: the photographs stay.
+            continue;
+        }
+        for (hash, _) in blobs::named(&innermost(Body::of(&received.entry))) {
             // If the same picture was recorded for another subject first, it belongs to that one.
             if blobs::filed_under(writing, &hash).await? == Some(received.entry.subject.id) {
                 hashes.insert(hash);
@@ -88,10 +94,22 @@ async fn destroy<T: KvTx>(
     Ok(())
 }
 
+/// What an erased mention has left of an entry can be another erased mention. Returns the last of them; else the body
+/// itself.
+fn innermost(mut body: Body) -> Body {
+    while let Body::MentionErased(MentionErased { left: Some(left), .. }) = &body {
+        match Body::of_value("mention_erased", left) {
+            Body::Unknown => break,
+            inner => body = inner,
+        }
+    }
+    body
+}
+
 /// Whether a record is an erasure that has no effect yet. A device that never joined a shop erases at once.
 pub(super) fn waits(meta: &Meta, record: &Record) -> bool {
     let entry = &record.received.entry;
-    entry.kind == "erased"
+    is_erasure(&entry.kind)
         && meta.membership.shop.is_some()
         && !record.is_acknowledged()
         && !is_known(&meta.erasures, entry)
@@ -99,11 +117,8 @@ pub(super) fn waits(meta: &Meta, record: &Record) -> bool {
 
 /// Whether what an entry erases has been erased already.
 fn is_known(erasures: &Erasures, entry: &Entry) -> bool {
-    match Body::of(entry) {
-        Body::Erased(Erased { blob: Some(hash) }) => erasures.covers_blob(&hash),
-        Body::Erased(Erased { blob: None }) => erasures.subjects.contains(&entry.subject.id),
-        _ => false,
-    }
+    let mut one = Erasures::default();
+    one.note(entry) && one.is_within(erasures)
 }
 
 /// Notes every erasure among the changes that has an effect; returns the new ones.

@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
-use shared::log::{EntryId, Erasures, Merged, ReceivedEntry, SubjectId, UnixMs, inserted};
+use shared::log::{EntryId, Erasures, Merged, ReceivedEntry, SubjectId, UnixMs, inserted, is_erasure};
 
 use super::block;
 use super::change::{RecordChange, Touched};
@@ -99,7 +99,7 @@ fn with_those_of<'a>(
     let mut all = Cow::Borrowed(erasures);
     for (id, record) in arrived
         .iter()
-        .filter(|(_, record)| record.received.entry.kind == "erased" && !record.left_out)
+        .filter(|(_, record)| is_erasure(&record.received.entry.kind) && !record.left_out)
     {
         let entry = &record.received.entry;
         if known

@@ -26,6 +26,7 @@ mod lookup;
 mod maintenance;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod memory;
+mod mentions;
 pub mod meta;
 mod range_scan;
 mod reading;

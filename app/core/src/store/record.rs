@@ -1,7 +1,7 @@
 //! A record: one entry as a row of `tail`.
 
 use serde::{Deserialize, Serialize};
-use shared::log::{ReceivedEntry, about};
+use shared::log::{ReceivedEntry, about, is_erasure};
 use shared::sync::{Code, Problem};
 
 use super::kv::Row;
@@ -113,7 +113,7 @@ impl Record {
         if self.unsent && !self.aside {
             // Erasures first, because a server refuses a blank entry whose erasure it does not know. The others in the
             // order in which they were made; the id distinguishes those of two devices in a restored copy.
-            let first = if entry.kind == "erased" { "!" } else { "" };
+            let first = if is_erasure(&entry.kind) { "!" } else { "" };
             let order = format!("{first}{:016}{}", entry.device_seq, entry.id);
             indexed.push((index::UNSENT, order));
         }

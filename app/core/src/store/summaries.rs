@@ -13,8 +13,10 @@ use shared::price::records::PairFacts;
 
 use super::change::Touched;
 use super::error::StoreError;
+use super::ingest;
 use super::kv::{KvTx, Row};
 use super::lookup::FoundPair;
+use super::mentions;
 use super::meta::encode;
 use super::range_scan::{self, Overread};
 use super::search::{SearchChange, SearchLine};
@@ -28,6 +30,10 @@ const MANY: usize = 64;
 /// that a pair with several changed subjects is folded once. After a larger batch the summaries follow in transactions
 /// of their own.
 const CHUNK: usize = 1024;
+
+/// The first version of the fold whose app knows that single mentions are erased. What it received before is looked at
+/// once.
+const KNOWS_MENTIONS: u32 = 11;
 
 /// A row of `pairs`, without the facts for the books, which lists do not read.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -121,6 +127,13 @@ async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<Subj
     let rows = writing.tx().after(PAIRS, after, CHUNK as u32).await?;
     writing.meta.stale.walk = rows.last().map(|row| row.key.clone());
     if rows.is_empty() {
+        if writing.meta.state.fold_version < KNOWS_MENTIONS {
+            let erased = mentions::erased(writing.tx()).await?;
+            let mut touched = Touched::default();
+            ingest::take_erasures(writing, erased, &mut touched).await?;
+            writing.meta.stale.subjects.extend(touched.subjects);
+            writing.meta.stale.pairs.extend(touched.pairs);
+        }
         writing.meta.state.fold_version = FOLD_VERSION;
     }
     let old = |row: &&Row| PairRow::read(row).is_none_or(|pair| pair.fold_version < FOLD_VERSION);

@@ -7,6 +7,7 @@ use shared::sync::messages::{
     BATCH_BYTES, JoinAnswer, JoinCode, JoinCodeRequest, JoinRequest, KeptAsideAnswer, KeptAsideDecided,
     KeptAsideDecision, MAX_BLOB, Status,
 };
+use shared::text::unless_empty;
 use wasm_bindgen::JsValue;
 use web_sys::Response;
 
@@ -166,8 +167,6 @@ impl Remote {
 #[must_use]
 pub fn public_url(address: Option<&str>) -> String {
     let own = || window().location().origin().unwrap_or_default();
-    let address = address
-        .filter(|address| !address.is_empty())
-        .map_or_else(own, str::to_owned);
+    let address = address.and_then(unless_empty).map_or_else(own, str::to_owned);
     address.trim_end_matches('/').to_owned()
 }

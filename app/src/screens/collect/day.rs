@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::log::{Subject, SubjectKind};
+use shared::text::unless_empty;
 
 use crate::parts::{Typed, UndoLast, day_words, promised};
 use crate::screens::ticket::TicketLife;
@@ -31,10 +32,7 @@ pub(super) fn another(ticket: &TicketLife) -> impl IntoView + use<> {
             return session.ask_to_correct(words::collect::which_day_is_agreed());
         }
         let from = from.get_untracked();
-        let words = promised(
-            &day_words(&day),
-            Some(from.as_str()).filter(|from| !from.is_empty()),
-        );
+        let words = promised(&day_words(&day), unless_empty(from.as_str()));
         let fields = [(field::DAY, day), (field::READY_FROM, from)];
         let drafts: Vec<_> = state.with_value(|state| {
             let changed = fields.into_iter();

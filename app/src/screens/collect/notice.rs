@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::fold::{Summary, bench, summary};
+use shared::text::unless_empty;
 
 use crate::device::share::{self, Passed};
 use crate::screens::job::JobLife;
@@ -35,7 +36,7 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
     let due = due.map(|left| shop.money(left));
     let text = commands::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);
-    let call = phone.filter(|phone| !phone.is_empty()).map(|phone| {
+    let call = phone.and_then(unless_empty).map(|phone| {
         view! { <a class="button quiet" href=["tel:", &phone].concat()>{words::pair::call(&phone)}</a> }
     });
     let rest = (!rest.is_empty()).then(|| words::collect::pairs_not_ready_yet(rest.len()));

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::Side;
+use shared::text::unless_empty;
 use shared::trade::{CameWith as With, Component, Condition, Construction, Drawing, conditions};
 
 use super::counter::CounterForm;
@@ -32,7 +33,7 @@ pub(super) fn CameWith(counter: CounterForm, place: usize) -> impl IntoView {
             .came_with
             .iter()
             .map(|code| With::from(code.as_str()).words().to_owned());
-        let also = Some(pair.came_with_else.trim().to_owned()).filter(|also| !also.is_empty());
+        let also = unless_empty(pair.came_with_else.trim().to_owned());
         words.chain(also).collect::<Vec<_>>().join(", ")
     });
     let chips = move || {
@@ -123,7 +124,7 @@ pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
             .collect_view()
     };
     let wrong = move || {
-        let part = Some(part.get()).filter(|part| !part.is_empty())?;
+        let part = unless_empty(part.get())?;
         let part = Component::from(part.as_str());
         let chips = conditions(&part)
             .iter()

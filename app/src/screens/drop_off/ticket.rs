@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use shared::price::minor::Minor;
 use shared::price::tax::format_rate;
+use shared::text::unless_empty;
 
 use super::counter::CounterForm;
 use super::days::Days;
@@ -47,12 +48,7 @@ fn Day(counter: CounterForm) -> impl IntoView {
     let typed_from = Callback::new(move |text| counter.change(|form| form.ready_from = text));
     let is_said = Memo::new(move |_| !day.get().is_empty());
     let words = move || {
-        Some(day.get()).filter(|day| !day.is_empty()).map(|day| {
-            promised(
-                &day_words(&day),
-                Some(from.get().as_str()).filter(|from| !from.is_empty()),
-            )
-        })
+        unless_empty(day.get()).map(|day| promised(&day_words(&day), unless_empty(from.get().as_str())))
     };
     let past = move || is_past(&day.get()).then(words::drop_off::this_day_is_past);
     view! {

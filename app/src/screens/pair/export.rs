@@ -5,13 +5,14 @@ use leptos::task::spawn_local;
 use shared::log::SubjectId;
 use shared::log::fold::ShopState;
 
+use super::customer_records::records_of;
 use crate::card::{data_url, in_words};
 use crate::device::pictures::fetched;
 use crate::device::{DeviceError, Phone, share};
 use crate::parts::today;
 use crate::session::use_session;
 use crate::shop::use_shop;
-use app_core::commands::export::{CustomerLoader, NamedBlob, page};
+use app_core::commands::export::{NamedBlob, page};
 use app_core::store::Size;
 
 /// A button that saves everything of the customer as one file, for a customer who asks for it. Not for a helper: prices and
@@ -52,17 +53,7 @@ pub fn Export(customer: Option<SubjectId>) -> impl IntoView {
 
 /// The file, with every photograph that this device or the server has now.
 async fn file_of(phone: &Phone, customer: SubjectId, shop: &ShopState) -> Result<String, DeviceError> {
-    let mut loader = CustomerLoader::new(customer);
-    loop {
-        let wanted = loader.wanted();
-        if wanted.is_empty() {
-            break;
-        }
-        for id in wanted {
-            loader.give(id, phone.entries_about(id).await?);
-        }
-    }
-    let records = loader.finish();
+    let records = records_of(phone, customer).await?;
     let mut sources = Vec::new();
     for NamedBlob { subject, full, thumb } in records.blobs() {
         let mut blob = full;

@@ -1,17 +1,21 @@
 //! Erasing the customer of a pair, and what is to be erased because a repairer asked for it.
 
+mod mentions;
+mod requests;
+mod search;
+
+use leptos::html::Details;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::log::body::Body;
-use shared::log::{EntryId, ReceivedEntry, Subject, UnixMs};
-use shared::sync::messages::ERASURE_WAITS_MS;
+use shared::log::{EntryId, Subject};
 
-use crate::device::{DeviceError, Phone};
-use crate::parts::on_day;
+use crate::device::screen::when_lifted;
 use crate::server_functions;
-use crate::session::{Session, use_live_query, use_session};
-use crate::shop::use_shop;
-use app_core::commands::records::call_off;
+use crate::session::{Session, use_session};
+use crate::shop::{ShopContext, use_shop};
+use mentions::mention_lists;
+use requests::Requests;
+use search::{ToErase, to_erase};
 
 /// For repairers: what was asked to be erased, and the way to erase the customer.
 #[component]
@@ -33,32 +37,107 @@ pub fn Forget(
     }
 }
 
-/// Erasing the customer: it shows first what is erased, and afterwards which devices have not received the erasure.
+/// Where the search for mentions of the customer stands.
+enum Search {
+    /// It begins when the card is opened.
+    NotBegun,
+    UnderWay,
+    /// The reason has been told.
+    Failed,
+    Done(ToErase),
+}
+
+/// Erasing the customer: it shows first what is erased and where else they are mentioned, and afterwards which devices
+/// have not received the erasure.
 #[component]
 fn Erase(customers: StoredValue<Vec<Subject>>) -> impl IntoView {
     let (session, shop) = (use_session(), use_shop());
+    let search = RwSignal::new(Search::NotBegun);
+    let ticked = RwSignal::new(Vec::new());
+    let card = NodeRef::<Details>::new();
+    let look = move || begin(session, shop, customers.get_value(), search, ticked);
+    let unfolded = move |_| {
+        // The event comes later than the change, when the page may have left the screen.
+        let card = card.try_get_untracked().flatten();
+        if card.is_some_and(|card| card.open()) {
+            look();
+        }
+    };
     let erase = move |_| {
-        let Some(phone) = session.phone() else { return };
         let person = session.person().get_untracked();
-        spawn_local(async move {
-            match phone.erase(customers.get_value(), person).await {
-                Ok(_) => {
-                    session.changed();
-                    session.sync().now();
-                    session.tell(unheard(session).await);
-                }
-                Err(error) => session.complain(error),
+        let drafts = search.with_untracked(|search| match search {
+            Search::Done(found) => Some(ticked.with_untracked(|ticked| found.drafts(ticked, person))),
+            _ => None,
+        });
+        let Some(drafts) = drafts else { return };
+        session.save_and(drafts, move |_| {
+            // What was found is old now: it is looked for again when the card is opened again.
+            search.try_set(Search::NotBegun);
+            if let Some(card) = card.try_get_untracked().flatten() {
+                card.set_open(false);
             }
+            session.sync().now();
+            spawn_local(async move { session.tell(unheard(session).await) });
         });
     };
+    let found = move || {
+        search.with(|search| match search {
+            Search::NotBegun => ().into_any(),
+            Search::UnderWay => {
+                view! { <p role="status">{words::pair::looking_for_mentions()}</p> }.into_any()
+            }
+            Search::Failed => {
+                view! { <button on:click=move |_| look()>{words::parts::try_again()}</button> }.into_any()
+            }
+            Search::Done(found) => view! {
+                {mention_lists(found, ticked)}
+                <p>{words::pair::only_words_are_searched()}</p>
+                <button class="quiet bad" on:click=erase>{words::pair::erase_for_good()}</button>
+            }
+            .into_any(),
+        })
+    };
     view! {
-        <details class="card">
+        <details node_ref=card class="card" on:toggle=unfolded>
             <summary>{words::pair::forget_customer()}</summary>
             <p>{words::pair::what_is_erased()}</p>
             <Show when=move || shop.joined()><p>{words::pair::when_it_is_erased()}</p></Show>
-            <button class="quiet bad" on:click=erase>{words::pair::erase_for_good()}</button>
+            {found}
         </details>
     }
+}
+
+/// Begins the search, unless it is under way. At first those mentions are ticked that are surely of the customers.
+fn begin(
+    session: Session,
+    shop: ShopContext,
+    customers: Vec<Subject>,
+    search: RwSignal<Search>,
+    ticked: RwSignal<Vec<EntryId>>,
+) {
+    let under_way = search.with_untracked(|search| matches!(search, Search::UnderWay));
+    let Some(phone) = session.phone().filter(|_| !under_way) else {
+        return;
+    };
+    search.set(Search::UnderWay);
+    spawn_local(async move {
+        let found = to_erase(&phone, &customers, shop).await;
+        // The screen must not change while a finger is about to tap it.
+        when_lifted(move || {
+            let found = match found {
+                Ok(found) => {
+                    ticked.try_set(found.sure());
+                    Search::Done(found)
+                }
+                Err(error) => {
+                    session.complain(error);
+                    Search::Failed
+                }
+            };
+            // The page may have left the screen meanwhile.
+            search.try_set(found);
+        });
+    });
 }
 
 /// The devices that have not received the erasure, in words: every other one that may still sync, until it does.
@@ -88,118 +167,4 @@ async fn unheard(session: Session) -> String {
     } else {
         words::pair::erased_later_not_yet_on(&others.join(", "))
     }
-}
-
-/// A request for an erasure that stands. One for a photograph has two entries: the full picture and the small one.
-#[derive(Debug, Clone, PartialEq)]
-struct StandingRequest {
-    subject: Subject,
-    entries: Vec<EntryId>,
-    /// Whether a photograph or voice note is to be destroyed, and not the subject erased.
-    of_blob: bool,
-    made: UnixMs,
-    /// When the server received it.
-    received: Option<UnixMs>,
-}
-
-/// That the customer's erasure waits for the server; and the requests that stand, each with its day and a way to call it
-/// off.
-#[component]
-fn Requests(subjects: StoredValue<Vec<Subject>>) -> impl IntoView {
-    let found = use_live_query(move |phone| {
-        let subjects = subjects.get_value();
-        async move {
-            let unsent = phone.erasures_waiting().await?.subjects;
-            let waits = subjects.iter().any(|subject| unsent.contains(&subject.id));
-            Ok((waits, requests(&phone, &subjects).await?))
-        }
-    });
-    move || {
-        let (waits, standing) = found.get()?;
-        let asked = (!standing.is_empty()).then(|| {
-            view! {
-                <p>{words::pair::erasure_is_asked_for()}</p>
-                <ul class="plain stack">{standing.into_iter().map(line).collect_view()}</ul>
-            }
-        });
-        (waits || asked.is_some()).then(|| {
-            view! {
-                <section class="card stack" aria-label=words::pair::to_be_erased()>
-                    <h2>{words::pair::to_be_erased()}</h2>
-                    {waits.then(|| view! { <p>{words::pair::erased_once_the_server_has_it()}</p> })}
-                    {asked}
-                </section>
-            }
-        })
-    }
-}
-
-fn line(request: StandingRequest) -> AnyView {
-    let session = use_session();
-    let said = said(&request);
-    let StandingRequest { subject, entries, .. } = request;
-    let press = move |_| {
-        let drafts = entries.iter().map(|entry| call_off(subject.clone(), *entry));
-        session.save_and(drafts.collect(), move |_| {
-            session.sync().now();
-            session.tell(words::pair::called_off());
-        });
-    };
-    view! { <li class="row between line"><span>{said}</span> <button on:click=press>{words::pair::call_it_off()}</button></li> }
-        .into_any()
-}
-
-/// The request in words, with its day.
-fn said(request: &StandingRequest) -> String {
-    let asked = on_day(request.made);
-    let due = request.received.map(|at| on_day(UnixMs(at.0 + ERASURE_WAITS_MS)));
-    match (request.of_blob, due) {
-        (false, None) => words::pair::customer_asked_for(&asked),
-        (false, Some(due)) => words::pair::customer_erased_from(&asked, &due),
-        (true, None) => words::pair::photograph_asked_for(&asked),
-        (true, Some(due)) => words::pair::photograph_destroyed_from(&asked, &due),
-    }
-}
-
-/// The requests about these subjects that nobody has called off and that have not been fulfilled.
-async fn requests(phone: &Phone, subjects: &[Subject]) -> Result<Vec<StandingRequest>, DeviceError> {
-    let mut requests: Vec<StandingRequest> = Vec::new();
-    for subject in subjects {
-        let about = phone.entries_about(subject.id).await?;
-        for held in about.iter().filter(|held| held.entry.subject == *subject) {
-            let Body::ErasureAsked(asked) = Body::of(&held.entry) else {
-                continue;
-            };
-            let fulfilled = match &asked.blob {
-                Some(hash) => phone.is_destroyed(hash).await?,
-                None => false,
-            };
-            if fulfilled || is_called_off(&about, held.entry.id) {
-                continue;
-            }
-            let (of_blob, made) = (asked.blob.is_some(), held.entry.made_at.utc);
-            let same = |one: &&mut StandingRequest| {
-                one.subject == *subject && one.of_blob == of_blob && one.made == made
-            };
-            match requests.iter_mut().find(same) {
-                Some(request) => request.entries.push(held.entry.id),
-                None => requests.push(StandingRequest {
-                    subject: subject.clone(),
-                    entries: vec![held.entry.id],
-                    of_blob,
-                    made,
-                    received: held.received,
-                }),
-            }
-        }
-    }
-    Ok(requests)
-}
-
-/// Whether one of these entries retracts another.
-fn is_called_off(about: &[ReceivedEntry], request: EntryId) -> bool {
-    about.iter().any(|held| match Body::of(&held.entry) {
-        Body::Retracted(retracted) => retracted.entry == request,
-        _ => false,
-    })
 }

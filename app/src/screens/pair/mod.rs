@@ -1,5 +1,6 @@
 //! The page of a pair: its pair history, newest first.
 
+mod customer_records;
 mod export;
 mod fitted;
 mod forecast;

@@ -10,11 +10,11 @@ use super::people::said_of;
 use crate::device::{DeviceError, Phone};
 use crate::shop::ShopContext;
 
-/// The most characters that are shown of a value.
+/// The most characters that are shown of a text.
 const SHOWN: usize = 200;
 
 /// What an entry says.
-pub(super) fn said_by(entry: &Entry, shop: ShopContext) -> String {
+pub(in crate::screens) fn said_by(entry: &Entry, shop: ShopContext) -> String {
     match Body::of(entry) {
         Body::Person(person) => said_of(&person),
         Body::Detail(detail) => set(&detail.field, &detail.value, shop),
@@ -33,8 +33,12 @@ fn set(name: &str, value: &Value, shop: ShopContext) -> String {
         return words::shop::kept_aside::price(operations::name(operation), &goods, &amount);
     }
     let value = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
-    let shown: String = value.chars().take(SHOWN).collect();
-    words::shop::kept_aside::field(&name.replace(['_', '/'], " "), &shown)
+    words::shop::kept_aside::field(&name.replace(['_', '/'], " "), &shortened(&value))
+}
+
+/// As much of a text as is shown in a list.
+pub(in crate::screens) fn shortened(text: &str) -> String {
+    text.chars().take(SHOWN).collect()
 }
 
 /// An erasure, or a request for one.
@@ -71,7 +75,7 @@ fn kind(kind: &str) -> String {
 }
 
 /// What an entry is about, as far as this device knows it.
-pub(super) async fn about(phone: &Phone, subject: &Subject) -> Result<String, DeviceError> {
+pub(in crate::screens) async fn about(phone: &Phone, subject: &Subject) -> Result<String, DeviceError> {
     if subject.kind == SubjectKind::Shop {
         return Ok(words::shop::kept_aside::the_shop().to_owned());
     }

@@ -30,34 +30,74 @@ pub fn Lock() -> impl IntoView {
     }
 }
 
-/// The field for the PIN, and what whoever forgets it can do.
+/// A form for a PIN. What cannot be a PIN is not sent.
 #[component]
-fn Unlock() -> impl IntoView {
-    let (session, lock) = (use_session(), use_shop().lock());
+fn PinForm<Sends, Sending, Below, Buttons>(
+    /// The form's name for screen readers, if nothing around the form has it.
+    #[prop(optional)]
+    name: Option<&'static str>,
+    /// What is asked.
+    label: &'static str,
+    /// What is done with the PIN. The field is emptied afterwards if it returns true.
+    send: Sends,
+    /// What stands below the field, from a signal that is true while a PIN is being sent.
+    below: Below,
+    /// What stands above the field.
+    children: Children,
+) -> impl IntoView
+where
+    Sends: Fn(String) -> Sending + 'static,
+    Sending: Future<Output = bool> + 'static,
+    Below: FnOnce(RwSignal<bool>) -> Buttons,
+    Buttons: IntoView + 'static,
+{
+    let session = use_session();
     let (pin, busy) = (RwSignal::new(String::new()), RwSignal::new(false));
-    let unlock = move |event: leptos::ev::SubmitEvent| {
+    let submit = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let typed = pin.get_untracked();
         if !is_pin(&typed) {
             return session.ask_to_correct(words::shop::lock::ask_for_pin());
         }
         busy.set(true);
+        let sending = send(typed);
         spawn_local(async move {
-            match lock.unlock(&typed).await {
-                Ok(()) => session.corrected(),
-                Err(why) => session.ask_to_correct(why),
+            if sending.await {
+                pin.try_set(String::new());
             }
-            pin.try_set(String::new());
             busy.try_set(false);
         });
     };
     view! {
-        <form class="stack" aria-label=words::shop::lock::screen_lock() on:submit=unlock>
-            <p>{words::shop::lock::screen_is_locked()}</p>
-            <Field label=words::shop::lock::pin() value=pin kind="password" inputmode="numeric"/>
+        <form class="stack" aria-label=name on:submit=submit>
+            {children()}
+            <Field label value=pin kind="password" inputmode="numeric"/>
+            {below(busy)}
+        </form>
+    }
+}
+
+/// The form for the PIN that ends the lock, and what whoever forgets it can do.
+#[component]
+fn Unlock() -> impl IntoView {
+    let (session, lock) = (use_session(), use_shop().lock());
+    let send = move |typed: String| async move {
+        match lock.unlock(&typed).await {
+            Ok(()) => session.corrected(),
+            Err(why) => session.ask_to_correct(why),
+        }
+        true
+    };
+    let below = |busy: RwSignal<bool>| {
+        view! {
             <button class="bench" type="submit" disabled=move || busy.get()>{words::shop::lock::unlock()}</button>
             <WayOut/>
-        </form>
+        }
+    };
+    view! {
+        <PinForm name=words::shop::lock::screen_lock() label=words::shop::lock::pin() send below>
+            <p>{words::shop::lock::screen_is_locked()}</p>
+        </PinForm>
     }
 }
 
@@ -65,44 +105,40 @@ fn Unlock() -> impl IntoView {
 #[component]
 fn ChoosePin() -> impl IntoView {
     let (session, lock) = (use_session(), use_shop().lock());
-    let (pin, busy) = (RwSignal::new(String::new()), RwSignal::new(false));
-    let save = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        let typed = pin.get_untracked();
-        if !is_pin(&typed) {
-            return session.ask_to_correct(words::shop::lock::ask_for_pin());
-        }
-        busy.set(true);
-        spawn_local(async move {
-            match lock.set_pin(&typed).await {
-                Ok(()) => {
-                    session.corrected();
-                    session.tell(words::shop::lock::pin_is_set());
-                    pin.try_set(String::new());
-                }
-                Err(why) => session.complain(why),
+    let send = move |typed: String| async move {
+        match lock.set_pin(&typed).await {
+            Ok(()) => {
+                session.corrected();
+                session.tell(words::shop::lock::pin_is_set());
+                true
             }
-            busy.try_set(false);
-        });
+            Err(why) => {
+                session.complain(why);
+                false
+            }
+        }
     };
     let away = move |_| {
         lock.take_away();
         session.tell(words::shop::lock::taken_away());
     };
+    let below = move |busy: RwSignal<bool>| {
+        view! {
+            <div class="row">
+                <button type="submit" disabled=move || busy.get()>{words::shop::lock::set_pin()}</button>
+                <Show when=move || lock.is_set()>
+                    <button type="button" class="quiet" on:click=away>{words::shop::lock::take_away()}</button>
+                </Show>
+            </div>
+        }
+    };
     view! {
         <details>
             <summary>{words::shop::lock::screen_lock()}</summary>
-            <form class="stack" on:submit=save>
+            <PinForm label=words::shop::lock::new_pin() send below>
                 <p>{words::shop::lock::what_it_does()}</p>
                 <WayOut/>
-                <Field label=words::shop::lock::new_pin() value=pin kind="password" inputmode="numeric"/>
-                <div class="row">
-                    <button type="submit" disabled=move || busy.get()>{words::shop::lock::set_pin()}</button>
-                    <Show when=move || lock.is_set()>
-                        <button type="button" class="quiet" on:click=away>{words::shop::lock::take_away()}</button>
-                    </Show>
-                </div>
-            </form>
+            </PinForm>
         </details>
     }
 }

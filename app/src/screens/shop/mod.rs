@@ -5,7 +5,7 @@ mod books;
 mod check;
 mod details;
 mod devices;
-mod entry_words;
+pub(super) mod entry_words;
 mod form;
 mod hand;
 mod hidden;

@@ -11,9 +11,10 @@ use crate::photos::Photos;
 use crate::store::{BlobRow, Budget, LogTx, OutlineTx, Store, StoredEntry, TxMode};
 
 /// The kinds of entry that decide what a card shows.
-const KINDS: [&str; 7] = [
+const KINDS: [&str; 8] = [
     "card_link",
     "erased",
+    "mention_erased",
     "opened",
     "published",
     "retracted",

@@ -1,6 +1,7 @@
 //! `waxend check`: reads all that is stored and reports what is wrong with it.
 
 mod compare;
+mod pages;
 mod photographs;
 mod repair;
 

@@ -26,8 +26,9 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let lacks = |holding: &&Holding| match known.get(&holding.id) {
             None => true,
             Some(ours) => {
+                let id = holding.id;
                 let earlier = holding.received.is_some_and(|theirs| theirs < ours.received);
-                let explained = |blank: &Blank| erasures.covers_kind(&blank.subject, &blank.kind);
+                let explained = |blank: &Blank| erasures.covers_id(id, &blank.subject, &blank.kind);
                 earlier || ours.blank.as_ref().is_some_and(|blank| !explained(blank))
             }
         };

@@ -198,7 +198,7 @@ pub trait LogTx {
     /// Every subject of kind `shop`.
     fn shop_subjects(&mut self) -> impl Future<Output = Result<Vec<SubjectId>, DatabaseError>> + Send;
 
-    /// Every entry of kind `erased`.
+    /// Every entry of the kinds that [destroy content](shared::log::is_erasure).
     fn erasures(&mut self) -> impl Future<Output = Result<Vec<ReceivedEntry>, DatabaseError>> + Send;
 
     /// Every blank entry, by the number it got when it was stored.

@@ -26,7 +26,7 @@ pub use log::{Arrival, Blank, Budget, LogTx, NewEntry, Numbered, Numbering, Page
 pub use members::{DeviceRow, JoinCodeRow, MemberTx, SecretDigest, TokenRow};
 pub use outline::{OutlineTx, outline_bytes};
 pub use repair::{DamagedDevice, DamagedRows, RepairTx};
-pub use rights::{CountedErasure, ErasureRequest, NamedEntry, RightsTx};
+pub use rights::{CountedErasure, ErasedThing, ErasureRequest, NamedEntry, RightsTx};
 
 /// What a transaction can do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

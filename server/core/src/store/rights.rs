@@ -71,8 +71,19 @@ impl ErasureRequest {
 pub struct CountedErasure {
     /// When it was taken.
     pub at: UnixMs,
-    /// Whether it destroyed a blob, and not the content of a subject.
-    pub of_blob: bool,
+    /// What it destroyed.
+    pub what: ErasedThing,
+}
+
+/// What an erasure destroys.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ErasedThing {
+    /// The content of a subject.
+    Subject,
+    /// A photograph or voice note.
+    Blob,
+    /// What one entry says of a person.
+    Mention,
 }
 
 /// Operations for the rights of devices.

@@ -1,14 +1,15 @@
 //! Types that several kinds of entry share.
 
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Serialize};
 
+use crate::log::lower_case;
 use crate::log::open::open_enum;
 
 /// A stored photograph or voice note, identified by the hash of its bytes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Blob {
     /// SHA-256 of the bytes (FIPS 180-4), 64 lower-case hex digits; capitals are read as lower case.
-    #[serde(deserialize_with = "lower_case")]
+    #[serde(deserialize_with = "lower_case::one")]
     pub sha256: String,
     /// The media type (RFC 6838), for example `image/jpeg`.
     pub media_type: String,
@@ -20,13 +21,6 @@ pub struct Blob {
     /// Height in pixels; 0 for sound.
     #[serde(default)]
     pub height: u32,
-}
-
-/// Reads hex digits as lower case, so that a blob has one name however an app wrote it: an erasure finds it by its name.
-fn lower_case<'de, D: Deserializer<'de>>(reader: D) -> Result<String, D::Error> {
-    let mut text = String::deserialize(reader)?;
-    text.make_ascii_lowercase();
-    Ok(text)
 }
 
 open_enum!(

@@ -18,11 +18,14 @@ pub use common::{Blob, Shows, Side};
 pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role};
 pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
 pub use operation_code::OperationCode;
-pub use ties::{Erased, ErasureAsked, Retracted, SameAs};
+pub use ties::{Erased, ErasureAsked, MentionErased, Retracted, SameAs};
 pub use work::{
     Agreed, Gift, GiftWhy, Measured, Note, Order, Photo, Redo, Skipped, Spent, Step, Used, Wait, WaitFor,
     WaitOver,
 };
+
+use serde::Deserialize;
+use serde_json::Value;
 
 use super::entry::Entry;
 
@@ -60,6 +63,14 @@ macro_rules! kinds {
             pub fn of(entry: &Entry) -> Body {
                 match entry.kind.as_str() {
                     $($kind => serde_json::from_str(&entry.body).map_or(Body::Unknown, Body::$variant),)+
+                    _ => Body::Unknown,
+                }
+            }
+
+            /// Reads a body of a kind that is given as a value. Never fails, as [`Body::of`].
+            pub fn of_value(kind: &str, body: &Value) -> Body {
+                match kind {
+                    $($kind => <$body>::deserialize(body).map_or(Body::Unknown, Body::$variant),)+
                     _ => Body::Unknown,
                 }
             }
@@ -144,4 +155,6 @@ kinds! {
     Erased(Erased) = "erased",
     /// Asks for an erasure, which follows after two days unless this is retracted.
     ErasureAsked(ErasureAsked) = "erasure_asked",
+    /// Destroys what one entry says of a person who is erased.
+    MentionErased(MentionErased) = "mention_erased",
 }

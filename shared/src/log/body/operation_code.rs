@@ -6,6 +6,8 @@ use std::ops::Deref;
 
 use serde::{Deserialize, Deserializer, Serialize};
 
+use crate::text::unless_empty;
+
 /// Which operation: a word of [`crate::trade::operations`], or the name that the shop gave an operation of its own.
 ///
 /// It is compared and sorted as text, and a function that only reads it takes a `&str`.
@@ -16,7 +18,7 @@ pub struct OperationCode(String);
 impl OperationCode {
     /// The operation of a word; `None` for an empty word.
     pub fn if_any(word: &str) -> Option<Self> {
-        (!word.is_empty()).then(|| word.into())
+        unless_empty(word).map(Self::from)
     }
 
     /// The word as it is written in the log.

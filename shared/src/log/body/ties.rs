@@ -1,8 +1,10 @@
 //! The entries that hold the log together. They say nothing about a person and stay readable when content is erased.
 
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use crate::log::entry::{EntryId, SubjectId};
+use crate::log::lower_case;
 
 /// Hides another entry of the same subject that was made by mistake.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -25,7 +27,7 @@ pub struct Erased {
     /// SHA-256 of a photograph or voice note to destroy; capitals are read as lower case.
     #[serde(
         default,
-        deserialize_with = "lower_case_if_any",
+        deserialize_with = "lower_case::if_any",
         skip_serializing_if = "Option::is_none"
     )]
     pub blob: Option<String>,
@@ -43,14 +45,21 @@ pub struct ErasureAsked {
     /// SHA-256 of a photograph or voice note to destroy; absent for the entry's own subject.
     #[serde(
         default,
-        deserialize_with = "lower_case_if_any",
+        deserialize_with = "lower_case::if_any",
         skip_serializing_if = "Option::is_none"
     )]
     pub blob: Option<String>,
 }
 
-/// Reads hex digits, if there are any, as lower case.
-fn lower_case_if_any<'de, D: Deserializer<'de>>(reader: D) -> Result<Option<String>, D::Error> {
-    let blob = Option::<String>::deserialize(reader)?;
-    Ok(blob.map(|hash| hash.to_ascii_lowercase()))
+/// Destroys the content of one entry of the same subject, because it mentions a person who is erased, and keeps the rest of
+/// what the entry said. The entry keeps its place in the order and whatever names it.
+///
+/// Unlike [`Erased`], it destroys no photograph: what an entry mentions stands in its words.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct MentionErased {
+    /// The entry whose content is destroyed.
+    pub entry: EntryId,
+    /// The content of that entry without the mention, in the shape of its kind; absent if nothing remains of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub left: Option<Value>,
 }

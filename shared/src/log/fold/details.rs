@@ -11,6 +11,7 @@ use crate::log::body::Body;
 use crate::log::entry::{EntryId, MadeAt, UnixMs};
 use crate::log::inserted;
 use crate::log::supersession::{ReadEntry, Supersession};
+use crate::text::unless_empty;
 
 /// The current values of plain fields, by name. Each state has methods for the fields that this version knows.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -63,7 +64,7 @@ impl Details {
 
     /// The current text of a field; `None` if it is unset, empty or not text.
     pub fn text(&self, field: &str) -> Option<&str> {
-        self.value(field)?.as_str().filter(|text| !text.is_empty())
+        self.value(field)?.as_str().and_then(unless_empty)
     }
 
     /// The current whole number of a field; `None` if it is unset or not a whole number.

@@ -14,6 +14,7 @@ use super::ticket_state::TicketState;
 use crate::log::body::OperationCode;
 use crate::log::body::{Shows, Side, WaitFor, field};
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::text::unless_empty;
 use crate::trade::Goods;
 use crate::trade::formulas::day::Day;
 
@@ -132,7 +133,7 @@ pub struct JobLine {
 /// Reads a text that may be absent. Version 0.1.0 wrote an empty text for none.
 fn text_if_any<'de, D: Deserializer<'de>>(from: D) -> Result<Option<String>, D::Error> {
     let text = Option::<String>::deserialize(from)?;
-    Ok(text.filter(|text| !text.is_empty()))
+    Ok(text.and_then(unless_empty))
 }
 
 /// Reads a day that may be absent. Version 0.1.0 wrote an empty text for none, and any text of the log.
@@ -325,7 +326,7 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
             .collect(),
         left: left.into_iter().map(OperationCode::from).collect(),
         dry_at: dries.map(|(end, _)| end),
-        dries: dries.and_then(|(_, note)| (!note.is_empty()).then(|| note.clone())),
+        dries: dries.and_then(|(_, note)| unless_empty(note)).cloned(),
         material: material.map(|wait| {
             if wait.body.note.is_empty() {
                 "material".to_owned()
@@ -334,7 +335,7 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
             }
         }),
         asked: bench::open_questions(job).next().is_some(),
-        call_at: call_at.last().filter(|text| !text.is_empty()),
+        call_at: call_at.last().and_then(unless_empty),
         ready_at: job.checked.as_ref().map(|slot| slot.current.at.utc),
         shelf: job.shelf().map(str::to_owned),
         rush: on_ticket.is_some_and(TicketState::is_rush),

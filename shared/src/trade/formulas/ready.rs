@@ -18,24 +18,7 @@ const OPEN_MINUTES: u32 = 30;
 /// The longest wait that is calculated, in minutes: a year.
 const MOST: u32 = 525_600;
 
-const KIND: Field = Field::new(
-    "kind",
-    "",
-    Allowed::Word(&[
-        "contact_cement",
-        "water_cement",
-        "counter_paste",
-        "counter_solvent",
-        "counter_heat",
-        "spirit_dye",
-        "acrylic_colour",
-        "edge_ink",
-        "cream",
-        "conditioner",
-        "soak",
-        "stretch",
-    ]),
-);
+const KIND: Field = Field::new("kind", "", Allowed::Word(DryingKind::WORDS));
 const STARTED: Field = Field::new(
     "started",
     "RFC 3339",
@@ -118,6 +101,22 @@ pub enum Closes {
 }
 
 impl DryingKind {
+    /// The word of every kind, in the order in which the kinds are declared.
+    pub const WORDS: &'static [&'static str] = &[
+        "contact_cement",
+        "water_cement",
+        "counter_paste",
+        "counter_solvent",
+        "counter_heat",
+        "spirit_dye",
+        "acrylic_colour",
+        "edge_ink",
+        "cream",
+        "conditioner",
+        "soak",
+        "stretch",
+    ];
+
     /// Its usual times.
     pub fn usual(self) -> UsualTimes {
         use JudgedBy::{Clock, Touch};

@@ -1,7 +1,8 @@
 //! What the rules on the rights of devices ask.
 
 use server_core::store::{
-    CountedErasure, ErasureRequest, LogTx, NamedEntry, RightsTx, Store, StoreTx, StoredEntry, TxMode,
+    CountedErasure, ErasedThing, ErasureRequest, LogTx, NamedEntry, RightsTx, Store, StoreTx, StoredEntry,
+    TxMode,
 };
 use shared::log::body::{ErasureAsked, Retracted};
 use shared::log::{Body, Entry, EntryId, SubjectId, SubjectKind, UnixMs};
@@ -87,10 +88,13 @@ pub async fn requests_come_in_the_order_of_their_arrival<S: Store>(store: S) {
 
 pub async fn counted_erasures_are_replaced<S: Store>(store: S) {
     assert!(read(&store).await.counted_erasures().await.unwrap().is_empty());
-    let counted = [(5, true), (5, true), (7, false)].map(|(at, of_blob)| CountedErasure {
-        at: UnixMs(at),
-        of_blob,
-    });
+    let counted = [
+        (5, ErasedThing::Blob),
+        (5, ErasedThing::Blob),
+        (7, ErasedThing::Subject),
+        (8, ErasedThing::Mention),
+    ]
+    .map(|(at, what)| CountedErasure { at: UnixMs(at), what });
     for some in [&counted[..2], &counted[..], &[], &counted[2..]] {
         let mut tx = store.begin(TxMode::Write).await.unwrap();
         tx.set_counted_erasures(some).await.unwrap();

@@ -1,13 +1,13 @@
 use std::collections::BTreeSet;
 
 use shared::log::fold::{PairHistory, PairHistoryLoader, ShopState};
-use shared::log::{ReceivedEntry, SubjectKind, about};
+use shared::log::{Erasures, ReceivedEntry, SubjectKind, about};
 use uuid::Uuid;
 
 use super::*;
 use crate::sample::{Pen, blob_of, unsent};
 
-/// Entries of every kind that concerns one stay, and its subjects.
+/// Entries of every kind that concerns one stay, with what they erase blank, and its subjects.
 fn stay() -> (Stay, Vec<ReceivedEntry>) {
     let mut pen = Pen::new(1);
     let mut subject = |kind| Subject::new(kind, pen.subject());
@@ -32,6 +32,13 @@ fn stay() -> (Stay, Vec<ReceivedEntry>) {
         entries.push(entry);
         id
     });
+    let mut erasures = Erasures::default();
+    for entry in &entries {
+        erasures.note(entry);
+    }
+    for entry in &mut entries {
+        erasures.blank(entry);
+    }
     (stay, unsent(&entries))
 }
 

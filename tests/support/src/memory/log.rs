@@ -7,7 +7,7 @@ use server_core::store::{
     Arrival, Blank, BlobHash, Budget, DatabaseError, LogTx, NewEntry, Numbered, Numbering, Page, PushedBy,
     StoredEntry,
 };
-use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, SubjectId, SubjectKind, UnixMs, is_erasure};
 use shared::sync::HistoryMark;
 use uuid::Uuid;
 
@@ -213,7 +213,7 @@ impl LogTx for MemoryTx {
             .state
             .entries
             .values()
-            .filter(|stored| stored.held.entry.kind == "erased");
+            .filter(|stored| is_erasure(&stored.held.entry.kind));
         Ok(erased.map(|stored| stored.held.clone()).collect())
     }
 

@@ -32,7 +32,7 @@ pub struct NamedBlob {
 
 impl CustomerRecords {
     /// The entries about one of the subjects.
-    pub(super) fn about(&self, subject: &Subject) -> Vec<&ReceivedEntry> {
+    pub(in crate::commands) fn about(&self, subject: &Subject) -> Vec<&ReceivedEntry> {
         let entries = self.entries.iter();
         entries
             .filter(|received| received.entry.subject.id == subject.id)

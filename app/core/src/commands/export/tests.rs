@@ -200,6 +200,7 @@ fn a_person_reads_what_was_agreed_done_found_paid_and_said() {
         "<li>block mm: 24.5</li>",
         "<li>text: The heel is board inside.</li>",
         "<li>to be called: after six</li>",
+        "<li>what is left: <ul><li>text: Dark edges, as … asked</li></ul></li>",
         "<li>done: New half soles</li>",
         "<li>ticked: Feel inside for points, Heels level</li>",
         "<li>next check: 1 October 2026</li>",

@@ -4,14 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use shared::log::{SubjectId, about};
 
+use super::pages::{CheckedPage, CheckedPages};
 use crate::shop::ingest::{blobs, secret};
-use crate::store::{Budget, CheckedEntry, DatabaseError, DerivedRows, StoreTx, StoredEntry};
-
-/// How much is read and compared at a time.
-pub(super) const BUDGET: Budget = Budget {
-    rows: 5_000,
-    bytes: 8 << 20,
-};
+use crate::store::{CheckedEntry, DatabaseError, DerivedRows, StoreTx, StoredEntry};
 
 /// What can be wrong. Each is followed by how many there are.
 pub(super) const DAMAGED: &str = "entries that cannot be read, or are not as they were stored";
@@ -33,24 +28,16 @@ pub(super) async fn read<T: StoreTx>(tx: &mut T) -> Result<Comparison, DatabaseE
         counter: tx.counter().await?.seq,
         ..Comparison::default()
     };
-    let mut after = 0;
-    loop {
-        let page = tx.entries_after(after, BUDGET).await?;
-        let last = match page.rows.last() {
-            Some(last) if page.more => last.seq,
-            _ => u64::MAX,
-        };
-        let derived = tx.derived(after + 1..=last).await?;
-        comparison.entries(&page.rows);
-        comparison.numbers(&page.rows, &derived);
-        comparison.links(&page.rows, &derived);
-        comparison.subjects(tx, &page.rows, &derived).await?;
-        comparison.card_links(tx, &page.rows).await?;
-        if !page.more {
-            return Ok(comparison);
-        }
-        after = last;
+    let mut pages = CheckedPages::new();
+    while let Some(CheckedPage { rows, seqs }) = pages.next(tx).await? {
+        let derived = tx.derived(seqs).await?;
+        comparison.entries(&rows);
+        comparison.numbers(&rows, &derived);
+        comparison.links(&rows, &derived);
+        comparison.subjects(tx, &rows, &derived).await?;
+        comparison.card_links(tx, &rows).await?;
     }
+    Ok(comparison)
 }
 
 /// What was found so far.

@@ -6,7 +6,8 @@ use std::io;
 use shared::log::body::Role;
 use shared::log::{SubjectId, UnixMs, about};
 
-use super::compare::{self, BUDGET, DAMAGED, ENVELOPES};
+use super::compare::{self, DAMAGED, ENVELOPES};
+use super::pages::CheckedPages;
 use crate::error::Error;
 use crate::shop::ingest::{blobs, secret};
 use crate::shop::joining::letters;
@@ -144,34 +145,27 @@ fn no_longer(before: Vec<String>, after: &[String]) -> Vec<String> {
 /// The numbers of the entries that are damaged, or have a field that no entry can have.
 async fn unsound<T: CheckTx>(tx: &mut T) -> Result<Vec<u64>, DatabaseError> {
     let mut unsound = Vec::new();
-    let mut after = 0;
-    loop {
-        let page = tx.entries_after(after, BUDGET).await?;
+    let mut pages = CheckedPages::new();
+    while let Some(page) = pages.next(tx).await? {
         let found = page.rows.iter().filter(|row| compare::is_unsound(row));
         unsound.extend(found.map(|row| row.seq));
-        match page.rows.last() {
-            Some(last) if page.more => after = last.seq,
-            _ => return Ok(unsound),
-        }
     }
+    Ok(unsound)
 }
 
 /// Makes anew all that is derived from the entries, except their numbering. Returns the entries' own numbers, in order.
 async fn derive_again<T: StoreTx + RepairTx>(tx: &mut T) -> Result<Vec<u64>, DatabaseError> {
     tx.forget_derived().await?;
     let mut known = Known::default();
-    loop {
-        let after = known.seqs.last().copied().unwrap_or_default();
-        let page = tx.entries_after(after, BUDGET).await?;
+    let mut pages = CheckedPages::new();
+    while let Some(page) = pages.next(tx).await? {
         let mut entries = Vec::with_capacity(page.rows.len());
         for stored in page.rows.into_iter().filter_map(|row| row.intact) {
             entries.push(known.take(tx, stored).await?);
         }
         tx.derive(&entries).await?;
-        if !page.more {
-            return Ok(known.seqs);
-        }
     }
+    Ok(known.seqs)
 }
 
 /// What the entries so far have told.

@@ -1,9 +1,11 @@
 //! How much a shop may still erase today. Whoever has got hold of a repairer's device cannot erase all of it at once.
 
 use shared::log::{Entry, Erasures, UnixMs};
-use shared::sync::messages::{ERASURES_WITHIN_MS, MAX_ERASED_BLOBS, MAX_ERASED_SUBJECTS};
+use shared::sync::messages::{
+    ERASURES_WITHIN_MS, MAX_ERASED_BLOBS, MAX_ERASED_MENTIONS, MAX_ERASED_SUBJECTS,
+};
 
-use crate::store::CountedErasure;
+use crate::store::{CountedErasure, ErasedThing};
 
 /// The erasures that count, and those that do not because they were asked for long enough ago.
 #[derive(Debug, Default)]
@@ -38,23 +40,26 @@ impl DayLimit {
         }
     }
 
-    /// Whether this erasure is taken. One that is among `known`, or was asked for, does not count.
+    /// Whether this erasure is taken. One that is among `known`, or was asked for, does not count. One entry can
+    /// erase several mentions, each of which counts.
     pub(super) fn takes(&mut self, entry: &Entry, known: &Erasures) -> bool {
         let one = erased_by(entry);
-        if self.off || is_within(&one, known) || is_within(&one, &self.asked_for) {
+        if self.off || one.is_within(known) || one.is_within(&self.asked_for) {
             return true;
         }
-        let of_blob = !one.blobs.is_empty();
-        let most = if of_blob {
-            MAX_ERASED_BLOBS
+        let (what, most, new) = if !one.blobs.is_empty() {
+            (ErasedThing::Blob, MAX_ERASED_BLOBS, 1)
+        } else if !one.mentions.is_empty() {
+            let new = one.mentions.difference(&known.mentions).count();
+            (ErasedThing::Mention, MAX_ERASED_MENTIONS, new)
         } else {
-            MAX_ERASED_SUBJECTS
+            (ErasedThing::Subject, MAX_ERASED_SUBJECTS, 1)
         };
-        let alike = self.counted.iter().filter(|erasure| erasure.of_blob == of_blob);
-        let takes = alike.count() < most;
+        let alike = self.counted.iter().filter(|erasure| erasure.what == what);
+        let takes = alike.count() + new <= most;
         if takes {
             let at = self.now;
-            self.counted.push(CountedErasure { at, of_blob });
+            self.counted.extend(vec![CountedErasure { at, what }; new]);
             self.changed = true;
         }
         takes
@@ -71,8 +76,4 @@ pub(super) fn erased_by(entry: &Entry) -> Erasures {
     let mut one = Erasures::default();
     one.note(entry);
     one
-}
-
-fn is_within(one: &Erasures, all: &Erasures) -> bool {
-    one.subjects.is_subset(&all.subjects) && one.blobs.is_subset(&all.blobs)
 }

@@ -4,6 +4,7 @@ use std::collections::{BTreeSet, HashMap, HashSet};
 
 use shared::log::{
     Body, DeviceId, Entry, EntryId, Erasures, Merged, ReceivedEntry, SubjectId, SubjectKind, UnixMs,
+    is_erasure,
 };
 use shared::sync::Problem;
 use shared::sync::messages::{KeptAside, PushOutcome};
@@ -70,6 +71,16 @@ pub(super) struct Decision {
     pub(super) counted: Option<Vec<CountedErasure>>,
 }
 
+impl Decision {
+    /// Notes the blobs that an entry names whose content goes because it is erased. They stay if only a mention in the entry
+    /// is erased.
+    pub(super) fn orphan_blobs_of(&mut self, entry: &Entry) {
+        if self.erasures.covers_kind(&entry.subject, &entry.kind) {
+            self.orphans.extend(named::blobs(entry));
+        }
+    }
+}
+
 /// Decides about a batch. An erasure applies to the whole batch, also to entries before it.
 pub(super) fn decide(
     batch: Vec<Result<ReceivedEntry, Problem>>,
@@ -103,10 +114,12 @@ fn is_secret(text: &str) -> bool {
     text.len() == 32 && text.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
 }
 
-/// Whether this entry erases everything about its subject, and not only a photograph, or asks for that.
-pub(super) fn concerns_whole_subject(entry: &Entry) -> bool {
-    if !matches!(entry.kind.as_str(), "erased" | "erasure_asked") {
-        return false;
+/// Whether this entry erases what is said about its subject, and not only a photograph, or asks for that.
+pub(super) fn erases_content(entry: &Entry) -> bool {
+    match entry.kind.as_str() {
+        "mention_erased" => return true,
+        "erased" | "erasure_asked" => {}
+        _ => return false,
     }
     match Body::of(entry) {
         Body::Erased(erased) => erased.blob.is_none(),
@@ -161,7 +174,7 @@ impl Deciding {
         if self.known.rights.limited.is_some() {
             return;
         }
-        for held in batch.iter().flatten().filter(|held| held.entry.kind == "erased") {
+        for held in batch.iter().flatten().filter(|held| is_erasure(&held.entry.kind)) {
             if self.erases_shop(&held.entry) {
                 continue;
             }
@@ -182,8 +195,13 @@ impl Deciding {
         }
     }
 
+    /// Whether the blobs that this covered entry names go with it. What is erased of a mention are its words.
+    fn destroys_blobs(&self, entry: &Entry) -> bool {
+        self.erasures.covers_kind(&entry.subject, &entry.kind)
+    }
+
     fn erases_shop(&self, entry: &Entry) -> bool {
-        concerns_whole_subject(entry) && self.known.rights.is_shop(&entry.subject)
+        erases_content(entry) && self.known.rights.is_shop(&entry.subject)
     }
 
     /// Takes one entry. Returns when the server first received it, or why it is refused.
@@ -195,7 +213,7 @@ impl Deciding {
             return Err(erasure_unknown());
         }
         if self.erasures.covers(&held.entry) && !held.entry.is_blank() {
-            if self.known.rights.may_bring(&held.entry) {
+            if self.destroys_blobs(&held.entry) && self.known.rights.may_bring(&held.entry) {
                 self.orphans.extend(named::blobs(&held.entry));
             }
             held.entry.body.clear();

@@ -2,13 +2,13 @@
 
 use std::collections::{BTreeSet, HashMap, HashSet};
 
-use shared::log::{Entry, EntryId, Erasures, ReceivedEntry, SubjectId, UnixMs};
+use shared::log::{Entry, EntryId, Erasures, ReceivedEntry, SubjectId, UnixMs, is_erasure};
 use shared::sync::Problem;
 use shared::sync::messages::BATCH_BYTES;
 
 use super::aside::Aside;
 use super::day_limit::{DayLimit, erased_by};
-use super::decide::{BatchContext, concerns_whole_subject, secret};
+use super::decide::{BatchContext, erases_content, secret};
 use super::reading::MOST_ENTRIES;
 use super::rights::{LEVELS, Pusher, Rights, named_by};
 use crate::error::Error;
@@ -66,7 +66,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
         now: UnixMs,
     ) -> Result<Rights, Error> {
         let Some(member) = pusher.limited() else {
-            let erases = entries.iter().any(|entry| concerns_whole_subject(entry));
+            let erases = entries.iter().any(|entry| erases_content(entry));
             return Ok(Rights {
                 shops: if erases { shops(tx).await? } else { HashSet::new() },
                 ..Rights::default()
@@ -146,7 +146,7 @@ async fn day_limit<T: RightsTx>(
         return Ok(DayLimit::off());
     }
     let mut wanted = Erasures::default();
-    for entry in entries.iter().filter(|entry| entry.kind == "erased") {
+    for entry in entries.iter().filter(|entry| is_erasure(&entry.kind)) {
         wanted.extend(erased_by(entry));
     }
     if wanted.is_empty() || pusher.limited().is_some() {

@@ -12,7 +12,9 @@ mod reading;
 mod refusals;
 mod rights;
 
-use shared::log::{Body, Erasures, ReceivedEntry};
+use std::collections::BTreeSet;
+
+use shared::log::{Body, Erasures, ReceivedEntry, SubjectId, inserted};
 use shared::sync::messages::PushAnswer;
 
 pub(super) use decide::secret;
@@ -127,18 +129,18 @@ async fn write_aside<T: StoreTx>(tx: &mut T, decision: &Decision) -> Result<(), 
 
 /// Blanks the entries stored before this batch that its erasures cover, and deletes those that are kept aside.
 async fn blank_stored<T: StoreTx>(tx: &mut T, decision: &mut Decision) -> Result<(), Error> {
-    for erased in &decision.erased {
-        let subject = erased.entry.subject.id;
+    let subjects: BTreeSet<SubjectId> = inserted(decision.erased.iter().map(|held| held.entry.subject.id));
+    for subject in subjects {
         for stored in tx.on(&[subject]).await? {
             if !stored.held.entry.is_blank() && decision.erasures.covers(&stored.held.entry) {
-                decision.orphans.extend(blobs(&stored.held.entry));
+                decision.orphan_blobs_of(&stored.held.entry);
                 tx.blank(&stored).await?;
             }
         }
         for kept in tx.kept_aside_about(subject).await? {
             let entry = &kept.entry.entry;
             if decision.erasures.covers(entry) {
-                decision.orphans.extend(blobs(entry));
+                decision.orphan_blobs_of(entry);
                 tx.forget_aside(&[entry.id]).await?;
             }
         }

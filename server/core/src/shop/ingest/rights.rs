@@ -9,8 +9,12 @@ use shared::log::{Body, DeviceId, Entry, EntryId, Subject, SubjectId, SubjectKin
 use crate::shop::members::Member;
 use crate::store::{NamedEntry, StoredEntry};
 
-/// How many retractions, each of another one, are followed to find what the last of them hides. No app writes longer
-/// chains.
+/// How many entries are looked at to find what comes back when an entry hides a retraction: each retraction leads to
+/// the entry that it hides itself, and the device must be allowed to write every one of them. Where more would follow,
+/// what comes back is not known, and the device may not write the entry.
+///
+/// The app needs two: a retraction that is undone, and what that hides. Sixteen leave room for other versions and bound
+/// the work, because each is one more query for a batch.
 pub(super) const LEVELS: usize = 16;
 
 /// Who pushes a batch.
@@ -31,7 +35,8 @@ impl<'a> Pusher<'a> {
         }
     }
 
-    /// The device if it may not write everything.
+    /// The device, if its role limits what it may write: a helper's device, or one with a role that this version does
+    /// not know. `None` for a repairer's device and for the server itself, which may write any kind about any subject.
     pub(super) fn limited(self) -> Option<&'a Member> {
         match self {
             Self::Device(member) if member.role != Role::Repairer => Some(member),

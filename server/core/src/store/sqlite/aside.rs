@@ -2,7 +2,6 @@
 
 use std::collections::HashMap;
 
-use futures_util::TryStreamExt;
 use shared::log::{DeviceId, EntryId, SubjectId};
 use shared::sync::messages::KeptAside;
 use sqlx::sqlite::SqliteRow;
@@ -11,7 +10,7 @@ use uuid::Uuid;
 
 use super::bulk::listing;
 use super::log::IDS;
-use super::page::Filling;
+use super::page::{Filling, KeptRow};
 use super::row_digest::{ColumnValue, KEPT_ASIDE};
 use super::{SqliteTx, ms, to_i64, to_u64};
 use crate::store::{AsideRow, AsideSize, AsideTx, Budget, DatabaseError, Page};
@@ -45,19 +44,9 @@ impl AsideTx for SqliteTx {
     async fn kept_aside(&mut self, budget: Budget) -> Result<Page<KeptAside>, DatabaseError> {
         // Without a limit: how many of the rows are damaged is not known.
         let sql = format!("{} WHERE entry IS NOT NULL ORDER BY seq", KEPT_ASIDE.select());
-        let mut rows = sqlx::query(AssertSqlSafe(sql)).fetch(&mut *self.tx);
+        let rows = sqlx::query(AssertSqlSafe(sql)).fetch(&mut *self.tx);
         let mut page = Filling::new(budget);
-        while let Some(row) = rows.try_next().await? {
-            if !KEPT_ASIDE.is_intact(&row) {
-                continue;
-            }
-            let bytes = usize::try_from(row.try_get::<i64, _>("bytes")?).unwrap_or_default();
-            if let Some(kept) = kept(&row)?
-                && !page.takes(kept, bytes)
-            {
-                break;
-            }
-        }
+        page.fill(rows, intact).await?;
         Ok(page.done())
     }
 
@@ -146,6 +135,16 @@ fn digest_of_dropped(row: &SqliteRow) -> Option<Vec<u8>> {
         *entry = ColumnValue::Null;
     }
     Some(KEPT_ASIDE.digest(&values).to_vec())
+}
+
+/// The entry in a row of [`KEPT_ASIDE`] and the bytes of its JSON, for [`Filling::fill`]; `None` if the row is damaged,
+/// or its entry was dropped.
+fn intact(row: &SqliteRow) -> KeptRow<KeptAside> {
+    if !KEPT_ASIDE.is_intact(row) {
+        return Ok(None);
+    }
+    let bytes = usize::try_from(row.try_get::<i64, _>("bytes")?).unwrap_or_default();
+    Ok(kept(row)?.map(|kept| (kept, bytes)))
 }
 
 /// An entry from a row of [`KEPT_ASIDE`]; `None` if it was dropped.

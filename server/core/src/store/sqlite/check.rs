@@ -3,13 +3,12 @@
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
-use futures_util::TryStreamExt;
 use shared::log::SubjectId;
 use sqlx::sqlite::SqliteRow;
 use sqlx::{AssertSqlSafe, Row, SqlitePool};
 
 use super::error::is_damage;
-use super::page::{Filling, limit};
+use super::page::{Filling, KeptRow, limit};
 use super::{SqliteTx, digest, layout, row_digest, rows, to_i64, to_u64};
 use crate::store::{Budget, CheckTx, CheckedEntry, DatabaseError, DerivedRows, Page};
 
@@ -19,18 +18,8 @@ impl CheckTx for SqliteTx {
         let query = sqlx::query(AssertSqlSafe(sql))
             .bind(to_i64(seq))
             .bind(limit(budget));
-        let mut rows = query.fetch(&mut *self.tx);
         let mut page = Filling::new(budget);
-        while let Some(row) = rows.try_next().await? {
-            let checked = CheckedEntry {
-                seq: to_u64(row.try_get(0)?)?,
-                intact: digest::intact(&row),
-            };
-            let body = checked.intact.as_ref().map(|stored| stored.held.entry.body.len());
-            if !page.takes(checked, body.unwrap_or_default()) {
-                break;
-            }
-        }
+        page.fill(query.fetch(&mut *self.tx), checked).await?;
         Ok(page.done())
     }
 
@@ -72,6 +61,16 @@ impl SqliteTx {
             .bind(to_i64(*seqs.end()));
         Ok(query.fetch_all(&mut *self.tx).await?)
     }
+}
+
+/// The entry in a row of [`digest::selecting`] and the length of its body, for [`Filling::fill`].
+fn checked(row: &SqliteRow) -> KeptRow<CheckedEntry> {
+    let checked = CheckedEntry {
+        seq: to_u64(row.try_get(0)?)?,
+        intact: digest::intact(row),
+    };
+    let body = checked.intact.as_ref().map(|stored| stored.held.entry.body.len());
+    Ok(Some((checked, body.unwrap_or_default())))
 }
 
 /// What SQLite's own checks find (<https://sqlite.org/pragma.html#pragma_integrity_check>), and what is not as this

@@ -2,7 +2,6 @@
 
 use std::collections::HashMap;
 
-use futures_util::TryStreamExt;
 use shared::log::{EntryId, ReceivedEntry, SubjectId, UnixMs};
 use shared::sync::HistoryMark;
 use sqlx::sqlite::SqliteRow;
@@ -10,7 +9,7 @@ use sqlx::{AssertSqlSafe, QueryBuilder, Row};
 use uuid::Uuid;
 
 use super::bulk::{ROWS, listing};
-use super::page::{Filling, limit};
+use super::page::{Filling, KeptRow, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, digest, ms, to_i64, to_u64};
 use crate::store::{
@@ -146,20 +145,8 @@ impl LogTx for SqliteTx {
         let query = sqlx::query(AssertSqlSafe(sql))
             .bind(to_i64(seq))
             .bind(limit(budget));
-        let mut rows = query.fetch(&mut *self.tx);
         let mut page = Filling::new(budget);
-        while let Some(row) = rows.try_next().await? {
-            let numbered = Numbered {
-                seq: to_u64(row.try_get(0)?)?,
-                mark: row.try_get(1)?,
-                entry: to_u64(row.try_get(2)?)?,
-            };
-            let held = rows::stored(&row, 3)?.held;
-            let bytes = held.entry.body.len();
-            if !page.takes((numbered, held), bytes) {
-                break;
-            }
-        }
+        page.fill(query.fetch(&mut *self.tx), row_of_feed).await?;
         Ok(page.done())
     }
 
@@ -248,7 +235,9 @@ impl LogTx for SqliteTx {
     }
 
     async fn erasures(&mut self) -> Result<Vec<ReceivedEntry>, DatabaseError> {
-        self.held_where("e.kind = 'erased'").await
+        let mut all = self.held_where("e.kind = 'erased'").await?;
+        all.extend(self.held_where("e.kind = 'mention_erased'").await?);
+        Ok(all)
     }
 
     async fn blank_entries(&mut self) -> Result<Vec<ReceivedEntry>, DatabaseError> {
@@ -364,16 +353,28 @@ impl SqliteTx {
         let query = values
             .into_iter()
             .fold(sqlx::query(AssertSqlSafe(sql)), |query, value| query.bind(value));
-        let mut rows = query.fetch(&mut *self.tx);
-        while let Some(row) = rows.try_next().await? {
-            let stored = rows::stored(&row, 0)?;
-            let bytes = stored.held.entry.body.len();
-            if !page.takes(stored, bytes) {
-                break;
-            }
-        }
-        Ok(())
+        page.fill(query.fetch(&mut *self.tx), entry).await
     }
+}
+
+/// The number and the entry in a row of [`LogTx::feed_after`]'s query, and the length of the entry's body, for
+/// [`Filling::fill`].
+fn row_of_feed(row: &SqliteRow) -> KeptRow<(Numbered, ReceivedEntry)> {
+    let numbered = Numbered {
+        seq: to_u64(row.try_get(0)?)?,
+        mark: row.try_get(1)?,
+        entry: to_u64(row.try_get(2)?)?,
+    };
+    let held = rows::stored(row, 3)?.held;
+    let bytes = held.entry.body.len();
+    Ok(Some(((numbered, held), bytes)))
+}
+
+/// The entry in a row of [`COLUMNS`] and the length of its body, for [`Filling::fill`].
+fn entry(row: &SqliteRow) -> KeptRow<StoredEntry> {
+    let stored = rows::stored(row, 0)?;
+    let bytes = stored.held.entry.body.len();
+    Ok(Some((stored, bytes)))
 }
 
 fn subjects(rows: &[SqliteRow]) -> Result<Vec<SubjectId>, DatabaseError> {

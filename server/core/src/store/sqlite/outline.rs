@@ -1,13 +1,13 @@
 //! Reading entries without more of them in memory than is needed, from SQLite.
 
-use futures_util::TryStreamExt;
 use shared::log::{EntryId, SubjectId};
 use sqlx::AssertSqlSafe;
+use sqlx::sqlite::SqliteRow;
 use uuid::Uuid;
 
 use super::bulk::listing;
 use super::log::IDS;
-use super::page::{Filling, limit};
+use super::page::{Filling, KeptRow, limit};
 use super::rows::{self, COLUMNS};
 use super::{SqliteTx, to_i64};
 use crate::store::{Budget, DatabaseError, OutlineTx, Page, StoredEntry, outline_bytes};
@@ -52,15 +52,8 @@ impl OutlineTx for SqliteTx {
             .bind(to_i64(after))
             .bind(to_i64(upto))
             .bind(limit(budget));
-        let mut rows = query.fetch(&mut *self.tx);
         let mut page = Filling::new(budget);
-        while let Some(row) = rows.try_next().await? {
-            let stored = rows::stored(&row, 0)?;
-            let bytes = outline_bytes(&stored);
-            if !page.takes(stored, bytes) {
-                break;
-            }
-        }
+        page.fill(query.fetch(&mut *self.tx), entry).await?;
         Ok(page.done())
     }
 }
@@ -76,17 +69,18 @@ impl SqliteTx {
         let mut page = Filling::new(budget);
         for some in ids.chunks(IDS) {
             let mut query = listing(select, some.iter().copied());
-            let mut rows = query.build().persistent(false).fetch(&mut *self.tx);
-            while let Some(row) = rows.try_next().await? {
-                let stored = rows::stored(&row, 0)?;
-                let bytes = outline_bytes(&stored);
-                if !page.takes(stored, bytes) {
-                    break;
-                }
-            }
+            let rows = query.build().persistent(false).fetch(&mut *self.tx);
+            page.fill(rows, entry).await?;
         }
         Ok(page.done())
     }
+}
+
+/// The entry in a row of [`COLUMNS`] and the memory that it counts for, for [`Filling::fill`].
+fn entry(row: &SqliteRow) -> KeptRow<StoredEntry> {
+    let stored = rows::stored(row, 0)?;
+    let bytes = outline_bytes(&stored);
+    Ok(Some((stored, bytes)))
 }
 
 /// The query of [`OutlineTx::outline`], up to `IN`.

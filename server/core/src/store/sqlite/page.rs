@@ -1,6 +1,10 @@
 //! Reads a page of at most a budget.
 
-use crate::store::{Budget, Page};
+use futures_util::TryStreamExt;
+use futures_util::stream::BoxStream;
+use sqlx::sqlite::SqliteRow;
+
+use crate::store::{Budget, DatabaseError, Page};
 
 /// The `LIMIT` of a query: one row more than the budget, to find out whether there are more.
 pub(super) fn limit(budget: Budget) -> i64 {
@@ -14,6 +18,9 @@ pub(super) struct Filling<T> {
     pub(super) more: bool,
 }
 
+/// What a page keeps of a row, and the bytes that it counts for; `None` leaves the row out.
+pub(super) type KeptRow<T> = Result<Option<(T, usize)>, DatabaseError>;
+
 impl<T> Filling<T> {
     pub(super) fn new(budget: Budget) -> Self {
         Self {
@@ -23,8 +30,25 @@ impl<T> Filling<T> {
         }
     }
 
+    /// Takes rows until there are no more, or the page is full. `read` returns what the page keeps of a row, and the
+    /// bytes that it counts for; `None` leaves the row out.
+    pub(super) async fn fill(
+        &mut self,
+        mut rows: BoxStream<'_, Result<SqliteRow, sqlx::Error>>,
+        read: fn(&SqliteRow) -> KeptRow<T>,
+    ) -> Result<(), DatabaseError> {
+        while let Some(row) = rows.try_next().await? {
+            if let Some((kept, bytes)) = read(&row)?
+                && !self.takes(kept, bytes)
+            {
+                break;
+            }
+        }
+        Ok(())
+    }
+
     /// Takes a row and its bytes. Returns false, without taking it, if the page was full already.
-    pub(super) fn takes(&mut self, row: T, bytes: usize) -> bool {
+    fn takes(&mut self, row: T, bytes: usize) -> bool {
         if self.left.rows == 0 || self.left.bytes == 0 {
             self.more = true;
             return false;

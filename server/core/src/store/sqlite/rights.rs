@@ -11,7 +11,7 @@ use uuid::Uuid;
 use super::bulk::listing;
 use super::log::IDS;
 use super::{SqliteTx, ms, rows};
-use crate::store::{CountedErasure, DatabaseError, ErasureRequest, NamedEntry, RightsTx};
+use crate::store::{CountedErasure, DatabaseError, ErasedThing, ErasureRequest, NamedEntry, RightsTx};
 
 impl RightsTx for SqliteTx {
     async fn named_entries(
@@ -75,7 +75,7 @@ impl RightsTx for SqliteTx {
         let counted = found.iter().map(|row| {
             Ok(CountedErasure {
                 at: ms(row.try_get(0)?),
-                of_blob: row.try_get(1)?,
+                what: erased_thing(row.try_get(1)?),
             })
         });
         counted.collect()
@@ -90,9 +90,26 @@ impl RightsTx for SqliteTx {
         }
         let mut query = QueryBuilder::new("INSERT INTO counted_erasures (at, of_blob) ");
         query.push_values(counted, |mut row, counted| {
-            row.push_bind(counted.at.0).push_bind(counted.of_blob);
+            row.push_bind(counted.at.0).push_bind(number_of(counted.what));
         });
         query.build().persistent(false).execute(&mut *self.tx).await?;
         Ok(())
+    }
+}
+
+/// The number in the column `of_blob`, which at first told blobs from subjects alone.
+fn number_of(what: ErasedThing) -> i64 {
+    match what {
+        ErasedThing::Subject => 0,
+        ErasedThing::Blob => 1,
+        ErasedThing::Mention => 2,
+    }
+}
+
+fn erased_thing(number: i64) -> ErasedThing {
+    match number {
+        0 => ErasedThing::Subject,
+        2 => ErasedThing::Mention,
+        _ => ErasedThing::Blob,
     }
 }
