@@ -1,6 +1,6 @@
 //! Statistics of finished jobs, for the questions whose answers need them.
 
-use std::cell::Cell;
+use std::cell::RefCell;
 
 use serde::de::DeserializeOwned;
 use shared::analytics::{AnalyticsQuery, ENOUGH, MONTHS_BACK, months_back};
@@ -9,10 +9,35 @@ use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::device::analytics::{ask_analytics, which};
 use crate::parts::today;
+use app_core::browser::clock::now;
+
+/// A quarter of a day, in ms.
+const QUARTER_MS: i64 = 6 * 3_600_000;
+
+/// Which worker has been given statistics, and when.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Taught {
+    /// The number of the worker ([`which`]); 0 before the first.
+    worker: u32,
+    /// The date on this device, from which the months are counted.
+    date: String,
+    /// The quarter of the day by UTC, counted from 1970, so that it is the same one on all devices of the shop.
+    quarter: i64,
+}
+
+impl Taught {
+    fn now() -> Self {
+        Self {
+            worker: which(),
+            date: today(),
+            quarter: now().0.div_euclid(QUARTER_MS),
+        }
+    }
+}
 
 thread_local! {
-    /// The number of the worker ([`which`]) that has been given the statistics of finished jobs; 0 before the first.
-    static TAUGHT: Cell<u32> = const { Cell::new(0) };
+    /// When statistics of finished jobs were given last; `None` before the first time.
+    static TAUGHT: RefCell<Option<Taught>> = const { RefCell::new(None) };
 }
 
 /// The records of the shop's most recent pairs, one JSON text a pair: those of the last [`MONTHS_BACK`] months, newest
@@ -25,8 +50,8 @@ pub async fn recent(phone: &Phone) -> Result<Vec<String>, DeviceError> {
 }
 
 /// Asks the analytics worker a question whose answer needs statistics of finished jobs. The records of those jobs are
-/// read and sent with the first such question only; the worker keeps the statistics for later ones, so that they are
-/// answered quickly. A worker that was started anew gets the records again.
+/// read and sent with the first such question of each quarter of a day only; the worker keeps the statistics for later
+/// ones, so that they are answered quickly. A worker that was started anew gets the records again.
 ///
 /// # Errors
 /// As [`ask_analytics`], and when the database fails.
@@ -34,13 +59,14 @@ pub async fn ask_with_statistics<Q: AnalyticsQuery, A: DeserializeOwned>(
     phone: &Phone,
     asked: &Q,
 ) -> Result<A, DeviceError> {
-    let known = TAUGHT.get();
-    let rows = if known > 0 && known == which() {
-        Vec::new()
-    } else {
-        recent(phone).await?
-    };
-    let told = ask_analytics(asked, &rows).await?;
-    TAUGHT.set(which());
-    Ok(told)
+    let this = Taught::now();
+    let known = TAUGHT.with_borrow(|taught| taught.as_ref() == Some(&this));
+    let rows = if known { Vec::new() } else { recent(phone).await? };
+    let told = ask_analytics(asked, &rows).await;
+    // The question may have started the worker; a worker that has failed is not asked again.
+    TAUGHT.set(told.is_ok().then(|| Taught {
+        worker: which(),
+        ..this
+    }));
+    told
 }

@@ -5,14 +5,13 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use leptos::prelude::*;
-use shared::log::{EntryId, SubjectId, UnixMs};
+use shared::log::{EntryId, SubjectId};
 use shared::week::WeekPlan;
 
 pub use app_core::undo::{Last, UndoScope};
 
 use crate::device::screen::{Hand, when_lifted};
 use crate::session::{Session, on_bench};
-use app_core::browser::clock::now;
 use app_core::commands;
 use app_core::store::Saved;
 use app_core::undo::{UndoItem, UndoPlace, UndoStack};
@@ -20,9 +19,6 @@ use shared::log::Draft;
 
 /// For how long an action can be undone. After that it is corrected on the screen of its pair.
 const UNDO_FOR: Duration = Duration::from_secs(600);
-
-/// For how long a job that was put off is left out of the plan, in ms, unless another plan is asked for sooner.
-const LATER_MS: i64 = 3 * 3_600_000;
 
 /// What the screen of an action has to correct when the action is undone. It may be called after that screen has gone.
 type UndoFollow = Arc<dyn Fn() + Send + Sync>;
@@ -37,10 +33,6 @@ pub struct Selection {
     /// The number of the current visit to the camera, if one is under way, and of the latest one.
     visit: StoredValue<(Option<u32>, u32)>,
     hand: RwSignal<Hand>,
-    /// Jobs that were put off, and until when they are left out of the plan.
-    later: RwSignal<Vec<(SubjectId, UnixMs)>>,
-    /// How often another plan was asked for.
-    again: RwSignal<u32>,
     /// The latest plan.
     told: RwSignal<Option<WeekPlan>>,
 }
@@ -58,8 +50,6 @@ impl Selection {
             done: RwSignal::new(UndoStack::default()),
             visit: StoredValue::new((None, 0)),
             hand: RwSignal::new(hand),
-            later: RwSignal::new(Vec::new()),
-            again: RwSignal::new(0),
             told: RwSignal::new(None),
         }
     }
@@ -80,44 +70,11 @@ impl Selection {
         });
     }
 
-    /// Leaves jobs out of the plan for some hours.
-    pub fn not_now(self, jobs: &[SubjectId]) {
-        let until = UnixMs(now().0 + LATER_MS);
-        self.later
-            .update(|later| later.extend(jobs.iter().map(|job| (*job, until))));
-        self.session.tell(words::session::put_off());
-    }
-
-    /// The jobs that are left out of the plan now. Tracked: the caller is run again when they change.
-    #[must_use]
-    pub fn later(self) -> Vec<SubjectId> {
-        let now = now();
-        let later = self.later.get().into_iter();
-        later
-            .filter(|(_, until)| *until > now)
-            .map(|(job, _)| job)
-            .collect()
-    }
-
-    /// Changes whenever another plan is asked for.
-    #[must_use]
-    pub fn planned_again(self) -> Signal<u32> {
-        self.again.into()
-    }
-
     /// The latest plan, `None` before the first. When the Bench is opened it shows this until there is another, so that
     /// nothing moves.
     #[must_use]
     pub fn told(self) -> RwSignal<Option<WeekPlan>> {
         self.told
-    }
-
-    /// Asks for another plan that counts from now, after somebody was away from the bench. Jobs that were put off are
-    /// included again.
-    pub fn plan_again(self) {
-        self.later.set(Vec::new());
-        self.session.tell(words::session::planned_from_now());
-        self.again.update(|again| *again = again.wrapping_add(1));
     }
 
     /// How many photographs were taken and are not stored yet, on any screen.

@@ -238,8 +238,8 @@ impl ShopContext {
         Some(known.body.name.clone())
     }
 
-    /// Whether this device shows a helper's screen: no prices, no earnings, no settings, no erasing. It does if it has
-    /// joined as a helper's, if the screen lock is on, or if a helper is working on it.
+    /// Whether this device shows a helper's screen: no earnings, no settings, no erasing, and prices only at drop-off and
+    /// on the stub. It does if it has joined as a helper's, if the screen lock is on, or if a helper is working on it.
     #[must_use]
     pub fn helper(self) -> bool {
         let working = use_session().person().get();

@@ -24,6 +24,8 @@ export interface Said {
   name?: string;
   telephone?: string;
   tag?: string;
+  /** Whether the customer wants it sooner than the shop would promise. */
+  rush?: boolean;
 }
 
 /** Takes a pair in. The phone then shows the camera. */
@@ -53,6 +55,7 @@ async function writeDown(phone: PlainPhone, said: Said): Promise<void> {
   }
   await phone.press(said.work);
   await phone.fill(`Price of ${said.work}`, said.price);
+  if (said.rush) await phone.press('Rush');
   const day = said.day ?? '2027-01-15';
   await setDay(phone, day);
   await phone.press('Take in and photograph');

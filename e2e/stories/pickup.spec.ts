@@ -1,4 +1,5 @@
 /** Pickup: the amount due, a final check that cannot be skipped, a card, and the hand-over. */
+import { amountAfter, amountToPay, stubOnPaper } from '../helpers/amounts.ts';
 import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { checked, joined, noteStep, shoot, synced, takeIn } from '../helpers/work.ts';
@@ -17,9 +18,9 @@ const LINES = [
   'Hours since cementing counted, first wear told',
 ];
 
-async function toPickup(phone: Phone): Promise<void> {
+async function toPickup(phone: Phone, tag = 'A1'): Promise<void> {
   await phone.press('Bench', 'link');
-  await phone.press(/^A1/, 'link');
+  await phone.press(new RegExp(`^${tag}`), 'link');
   await phone.press('Pickup', 'link');
   await phone.sees('Final check');
 }
@@ -96,6 +97,60 @@ test('pairs of one ticket are collected together, and wait in the list of what n
   await phone.sees('Due 65.00');
   await phone.press('Hand over the one that is ready');
   await phone.sees('has left the shop');
+});
+
+test('notice, button, ticket and paper name one amount for a pair: its price, the added tax, less the deposit', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  await phone.press('Shop', 'link');
+  await phone.fill('Tax in per cent; empty for none', '8.1');
+  await phone.press('Added to them');
+  await phone.press('Save money');
+  await phone.sees('Saved.');
+  await phone.press('Drop-off', 'link');
+  await phone.press(SAID.work);
+  await phone.fill(`Price of ${SAID.work}`, SAID.price);
+  await phone.press('+ another pair');
+  await phone.press('Top pieces');
+  await phone.fill('Price of Top pieces', '3');
+  await phone.press('In 3 days');
+  await phone.press('Deposit');
+  await phone.fill('Deposit paid now', '20');
+  await phone.press('Take in and photograph');
+  await phone.finds('.camera');
+
+  // 8.1 % on 65.00 is 5.265, so 70.27, of which 20.00 are paid; on 68.00 it is 5.508, so 53.51 for both.
+  const [due, both] = ['50.27', '53.51'];
+  const money = '[aria-label=Money] .figures';
+  await toPickup(phone);
+  await checked(phone);
+  expect(await amountAfter(phone, '[aria-label="Tell the customer"]', 'Due:'), 'in the notice').toBe(due);
+  expect(await amountToPay(phone, 'this pair'), 'on the button').toBe(due);
+  expect(await amountAfter(phone, money, 'Due for this pair'), 'in its account').toBe(due);
+  expect(await amountAfter(phone, '[aria-label="Hand over"]', 'Still due for this pair:'), 'at the hand-over').toBe(due);
+  expect(await amountToPay(phone, 'all 2 pairs')).toBe(both);
+  await phone.press('Its ticket: 2 pairs', 'link');
+  expect(await amountAfter(phone, money, 'Due for the one that is ready'), 'on the ticket').toBe(due);
+  expect(await amountToPay(phone, 'the one that is ready'), 'on its button').toBe(due);
+  expect(await amountAfter(phone, '[aria-label="Tell the customer"]', 'Due:'), 'in its notice').toBe(due);
+  expect(await amountAfter(phone, money, 'Due for all 2 pairs')).toBe(both);
+  await phone.press('Stub and tags', 'link');
+  const paper = await stubOnPaper(phone);
+  expect(await amountAfter(phone, '.stub .figures', 'Due for the one that is ready'), 'on the stub').toBe(due);
+  expect(await amountAfter(phone, '.stub .figures', 'Due for all 2 pairs')).toBe(both);
+  for (const amount of [due, both]) expect(paper, 'on paper').toContain(amount);
+
+  await toPickup(phone);
+  await phone.press(/^Paid now: .*for this pair$/);
+  await phone.sees('Nothing is due for this pair.');
+  expect(await phone.count('[aria-label="Hand over"] strong'), 'nothing is still due for it').toBe(0);
+  await phone.press('Hand over');
+  await phone.sees('Handed over.');
+  // What the other pair pays is what the ticket still lacks, to the cent.
+  await toPickup(phone, 'A2');
+  expect(await amountToPay(phone, 'this pair')).toBe('3.24');
+  await phone.press(/^Paid now/);
+  await phone.sees('Nothing is due.');
 });
 
 test('the card says what is ticked, and is kept by the customer', async ({ waxend, newPhone }) => {

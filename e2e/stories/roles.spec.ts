@@ -2,6 +2,7 @@
  * Roles: a helper's device takes pairs in and changes no setting, what it may not write waits for a repairer, a device that
  * is shut out keeps only what it never sent, and the screen lock makes a repairer's device show a helper's screen.
  */
+import { amountAfter, stubOnPaper } from '../helpers/amounts.ts';
 import { expect, test, type Phone, picture } from '../helpers/test.ts';
 import type { Waxend } from '../helpers/waxend.ts';
 import { joined, openLife, synced, takeIn } from '../helpers/work.ts';
@@ -62,7 +63,7 @@ function nameOfShop(): string | undefined {
   return document.querySelector<HTMLInputElement>('#shop-s-name')?.value;
 }
 
-test("a helper's device takes a pair in at a price of its own, and is offered no setting", async ({ waxend, newPhone }) => {
+test("a helper's device takes a pair in and prints its prices, shows none afterwards, and is offered no setting", async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();
   await joined(phone, server);
@@ -81,11 +82,21 @@ test("a helper's device takes a pair in at a price of its own, and is offered no
   await helper.press('Boot');
   await helper.press('Half soles');
   await helper.press('Today');
-  expect(await helper.count('#price-0-0'), 'the price of the list is not shown').toBe(0);
-  await helper.press('Another price for Half soles');
+  // The norm for boots, which stands there until another price is agreed.
+  await helper.until('the price of the list is shown', () => document.querySelector<HTMLInputElement>('#price-0-0')?.value === '40');
   await helper.fill('Price of Half soles', '65');
-  await helper.press('Take in and photograph');
-  await helper.finds('.camera');
+  await helper.press('Deposit');
+  await helper.fill('Deposit paid now', '20');
+  await helper.until('the total is shown', () => document.querySelector('[data-total]')?.textContent === '65.00');
+  await helper.press('Take in and print');
+  const paper = await stubOnPaper(helper);
+  for (const amount of ['65.00', '20.00', '45.00']) expect(paper, 'on paper').toContain(amount);
+  expect(await amountAfter(helper, '.stub .figures', 'Due')).toBe('45.00');
+  await helper.press('Bench', 'link');
+  await helper.press(/^B1/, 'link');
+  await helper.press('Pickup', 'link');
+  await helper.sees('Something is still due: ask a repairer.');
+  expect(await helper.run(() => /\d\.\d\d/.test(document.querySelector('main')!.innerText)), 'no amount').toBe(false);
   await synced(helper);
   expect(await helper.run(() => document.querySelector('[data-count=refused]')?.textContent)).toBe('0');
 

@@ -132,6 +132,10 @@ pub struct PlanArgs {
     /// Instead, say which day to promise for the pair in this file.
     #[arg(long, value_name = "FILE")]
     pub promise: Option<PathBuf>,
+    /// The plan that this command answered before; the new one differs from it only for a reason. It is used as far as it
+    /// fits the pairs that are there now.
+    #[arg(long, value_name = "FILE", conflicts_with = "promise")]
+    pub previous: Option<PathBuf>,
     /// How often a promise is to be kept: from 0 to 1.
     #[arg(long, value_name = "SHARE", default_value_t = 0.8, requires = "promise")]
     pub confidence: f64,

@@ -100,6 +100,71 @@ fn a_day_is_promised() {
     assert_eq!((status, err.contains("confidence")), (2, true));
 }
 
+/// Plans again after `previous`, at another minute.
+fn again(previous: &Value, now: i64, change: impl FnOnce(&mut Value)) -> Value {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("plan.json");
+    std::fs::write(&file, previous.to_string()).unwrap();
+    let mut later = instance();
+    later["now"] = json!(now);
+    change(&mut later);
+    answer(&["--previous", file.to_str().unwrap()], &later)
+}
+
+fn first_of(plan: &Value) -> (String, u64) {
+    let block = &plan["blocks"][0];
+    (
+        block["tag"].as_str().unwrap().to_owned(),
+        block["operation"].as_u64().unwrap(),
+    )
+}
+
+/// In opening hours nobody's next work changes because time passes.
+#[test]
+fn while_only_the_clock_moves_what_is_first_stays_first() {
+    let mut plan = answer(&[], &instance());
+    let first = first_of(&plan);
+    for now in (5..=120).step_by(5) {
+        plan = again(&plan, now, |_| {});
+        assert_eq!(first_of(&plan), first, "at minute {now}");
+        assert!(plan["blocks"][0]["start"].as_i64().unwrap() >= now);
+    }
+}
+
+#[test]
+fn a_former_plan_is_used_as_far_as_it_fits() {
+    let plan = answer(&[], &instance());
+    let (tag, _) = first_of(&plan);
+    // What was first is done, and another pair has come.
+    let told = again(&plan, 20, |later| {
+        let pairs = later["pairs"].as_array_mut().unwrap();
+        let done = pairs.iter().position(|pair| pair["tag"] == tag.as_str()).unwrap();
+        pairs.remove(done);
+        pairs.push(json!({"tag": "B-1", "due": 300, "operations": [{"name": "nail", "minutes": 10}]}));
+    });
+    assert_eq!(told["pairs"].as_array().unwrap().len(), 4);
+    // A pair that is to be done first comes first, whatever stood.
+    let told = again(&plan, 5, |later| {
+        later["pairs"].as_array_mut().unwrap().push(json!(
+            {"tag": "B-1", "first": true, "operations": [{"name": "nail", "minutes": 10}]}
+        ));
+    });
+    assert_eq!(first_of(&told), ("B-1".to_owned(), 0));
+    // One that has nothing to do with these pairs changes nothing.
+    let other =
+        json!({"blocks": [{"tag": "Z", "operation": 0, "name": "sew", "worker": 0, "start": 3, "end": 9}]});
+    assert_eq!(again(&other, 0, |_| {})["pairs"].as_array().unwrap().len(), 4);
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("plan.json");
+    std::fs::write(&file, "{}").unwrap();
+    let (status, _, err) = self::plan(&["--previous", file.to_str().unwrap()], &instance().to_string());
+    assert_eq!(
+        (status, err.contains("previous"), err.lines().count()),
+        (2, true, 1),
+        "{err}"
+    );
+}
+
 #[test]
 fn the_field_that_is_wrong_is_named_on_one_line() {
     let with = |change: &dyn Fn(&mut Value)| {

@@ -127,7 +127,7 @@ fn a_helper_writes_the_work_and_neither_the_shop_nor_people_nor_erasures() {
         for subject in SubjectKind::KNOWN.iter().cloned().chain([supplier]) {
             let about_shop = subject == SubjectKind::Shop;
             expected.push(match kind {
-                "erased" | "erasure_asked" if about_shop => "not_erasable",
+                "erased" | "erasure_asked" | "mention_erased" if about_shop => "not_erasable",
                 _ if roles::may_write(&Role::Helper, &subject, kind) => "",
                 _ => KEPT,
             });

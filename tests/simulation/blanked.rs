@@ -86,15 +86,6 @@ fn is_left(seen: &Seen, entry: &Entry, hash: &str) -> bool {
     u32::try_from(by.len()) == Ok(seen.times_erased(&what)) && by.iter().all(names)
 }
 
-/// Whether these bytes go with an erased subject.
-pub(crate) fn goes_with_subject(town: &Town, erasures: &Erasures, hash: &str) -> bool {
-    let seen = town.seen.entries.borrow();
-    let mut of_erased = seen
-        .values()
-        .filter(|entry| erasures.covers_kind(&entry.subject, &entry.kind));
-    of_erased.any(|entry| blobs_of(entry).iter().any(|one| one == hash))
-}
-
 /// The entries as they read once what is left of those that were blanked for a mention stands in their place: what
 /// every phone must show. The first erasing entry that has left anything decides.
 pub(crate) fn as_left(log: &ServerLog) -> BTreeMap<EntryId, ReceivedEntry> {

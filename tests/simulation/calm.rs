@@ -126,7 +126,7 @@ impl Town {
     fn nothing_is_left_to_do(&self) -> bool {
         let log = ServerLog::read(&self.shop);
         kept_aside(&self.shop).is_empty()
-            && log.has_erased_what_was_asked_for(self)
+            && log.has_erased_what_was_asked_for(&self.seen)
             && !self.phones.iter().any(erases_too_much)
     }
 }

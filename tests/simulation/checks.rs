@@ -8,7 +8,7 @@ use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{Body, Entry, EntryId, Erasures, ReceivedEntry, SubjectId, SubjectKind, about};
 use shared::sync::Code;
 
-use crate::blanked::{self, as_left, goes_with_subject};
+use crate::blanked::{self, as_left};
 use crate::forgotten;
 use crate::kept_aside::kept_aside;
 use crate::lies::no_picture;
@@ -156,7 +156,7 @@ fn every_photograph_is_there(town: &Town, log: &ServerLog) {
     let may_be_gone = |hash: &str| {
         erasures.covers_blob(hash)
             || town.wiped.has_lost_blob(hash)
-            || goes_with_subject(town, &erasures, hash)
+            || town.seen.goes_with_subject(&erasures, hash)
     };
     let nowhere = no_picture().sha256;
     for (hash, bytes) in town.seen.blobs.borrow().iter() {

@@ -15,7 +15,7 @@ use crate::town::Town;
 pub(crate) fn all(town: &Town, log: &ServerLog) {
     let erasures = log.erasures();
     assert!(
-        log.has_erased_what_was_asked_for(town),
+        log.has_erased_what_was_asked_for(&town.seen),
         "asked for, not called off, and not erased: {:?}",
         log.requests()
     );

@@ -85,9 +85,13 @@ impl FormerPhone {
             .any(|(_, standing)| *standing == Standing::Unsent)
     }
 
-    /// The entries that it has.
+    /// The entries that it can hand over: nobody gets from a blank copy what the server has lost, and it may be refused.
     pub(crate) fn ids(&self) -> impl Iterator<Item = EntryId> {
-        self.entries.keys().copied()
+        let whole = self
+            .entries
+            .iter()
+            .filter(|(_, (held, _))| !held.entry.is_blank());
+        whole.map(|(id, _)| *id)
     }
 
     /// When everything has calmed down, whatever it holds is whole, or blank because of an erasure. What is erased of a

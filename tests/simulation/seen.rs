@@ -7,6 +7,8 @@ use app_core::store::{NewBlob, Saved};
 use shared::log::body::MentionErased;
 use shared::log::{Body, Entry, EntryId, Erasures, SubjectId};
 
+use crate::blobs_of::blobs_of;
+
 /// What an erasure destroys.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Erasable {
@@ -57,6 +59,15 @@ pub(crate) struct Seen {
 }
 
 impl Seen {
+    /// Whether these bytes go with an erased subject.
+    pub(crate) fn goes_with_subject(&self, erasures: &Erasures, hash: &str) -> bool {
+        let entries = self.entries.borrow();
+        let mut of_erased = entries
+            .values()
+            .filter(|entry| erasures.covers_kind(&entry.subject, &entry.kind));
+        of_erased.any(|entry| blobs_of(entry).iter().any(|one| one == hash))
+    }
+
     pub(crate) fn saved(&self, saved: &Saved, blobs: Vec<NewBlob>) {
         for held in &saved.entries {
             self.saved_entry(&held.entry);

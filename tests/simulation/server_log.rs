@@ -10,9 +10,7 @@ use shared::log::supersession::Supersession;
 use shared::log::{EntryId, Erasures, ReceivedEntry, SubjectId, SubjectKind};
 use support::memory::MemoryShop;
 
-use crate::blanked::goes_with_subject;
-use crate::seen::Erasable;
-use crate::town::Town;
+use crate::seen::{Erasable, Seen};
 
 /// Everything the server has numbered, as a device that starts from zero reads it.
 #[derive(Debug)]
@@ -83,10 +81,10 @@ impl ServerLog {
 
     /// Whether everything that was asked to be erased, and not called off, is. Bytes can also be gone with all that
     /// was said about a subject.
-    pub(crate) fn has_erased_what_was_asked_for(&self, town: &Town) -> bool {
+    pub(crate) fn has_erased_what_was_asked_for(&self, seen: &Seen) -> bool {
         let erasures = self.erasures();
         let went = |what: &Erasable| match what {
-            Erasable::Blob(hash) => goes_with_subject(town, &erasures, hash),
+            Erasable::Blob(hash) => seen.goes_with_subject(&erasures, hash),
             _ => false,
         };
         let requests = self.requests();

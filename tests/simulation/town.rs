@@ -13,7 +13,6 @@ use shared::log::body::Role;
 use shared::sync::machine::{Command, RoundOutcome};
 use support::memory::{Household, MemoryShop, Snapshot};
 
-use crate::blanked::goes_with_subject;
 use crate::dice::Dice;
 use crate::doings;
 use crate::former_phone::FormerPhone;
@@ -198,16 +197,19 @@ impl Town {
         line.proved.get()
     }
 
-    /// Bytes leave a phone because they were erased, or the whole subject; never because of a mention.
+    /// Bytes that were shown as saved leave a phone because they were erased, or the whole subject; never because of a
+    /// mention.
     fn bytes_go_only_with_an_erasure(&self, which: usize, before: &BTreeSet<String>) {
         let after = self.phones[which].blobs();
-        let mut gone = before.difference(&after).peekable();
+        let shown = self.seen.blobs.borrow();
+        let gone = before.difference(&after).filter(|hash| shown.contains_key(*hash));
+        let mut gone = gone.peekable();
         if gone.peek().is_none() {
             return;
         }
         let erasures = ServerLog::read(&self.shop).erasures();
         for hash in gone {
-            let is_erased = erasures.covers_blob(hash) || goes_with_subject(self, &erasures, hash);
+            let is_erased = erasures.covers_blob(hash) || self.seen.goes_with_subject(&erasures, hash);
             assert!(is_erased, "{hash} is gone, and not erased");
         }
     }
@@ -233,7 +235,7 @@ impl Town {
         let erasures = log.erasures();
         for hash in blobs {
             // Its erasure has not reached the phone yet.
-            if erasures.covers_blob(hash) || goes_with_subject(self, &erasures, hash) {
+            if erasures.covers_blob(hash) || self.seen.goes_with_subject(&erasures, hash) {
                 continue;
             }
             if photos.contains_key(&hash.parse().expect("a hash")) {

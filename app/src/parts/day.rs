@@ -58,6 +58,18 @@ pub fn on_day(at: UnixMs) -> String {
     words::time::day_and_time(&day, date.get_hours(), date.get_minutes())
 }
 
+/// A moment as people say it, not later than it is: `about 18:10`, to five minutes; on another day, with that day.
+#[must_use]
+pub fn about(at: UnixMs) -> String {
+    // The log allows only times below 2^53, so the conversion loses nothing.
+    let date = Date::new(&JsValue::from_f64(at.0 as f64));
+    if day_of(&date) != today() {
+        return on_day(at);
+    }
+    let (hours, minutes) = (date.get_hours(), date.get_minutes());
+    words::time::about(&format!("{hours:02}:{:02}", minutes - minutes % 5))
+}
+
 fn day_of(date: &Date) -> String {
     format!(
         "{:04}-{:02}-{:02}",

@@ -29,7 +29,7 @@ mod wiped;
 mod working;
 
 pub use caution::Cautions;
-pub use day::{day_words, in_days, is_past, near_day_words, on_day, promised, promised_for, today};
+pub use day::{about, day_words, in_days, is_past, near_day_words, on_day, promised, promised_for, today};
 pub use dry::DryNotice;
 pub use face::{Face, Photograph, just_made};
 pub use field::Field;

@@ -47,7 +47,8 @@ fn sheet(ticket: &TicketLife, shop: ShopContext) -> AnyView {
 fn stub(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let says = shop.state();
     let pairs = ticket.jobs.iter().map(|job| pair(job, shop)).collect_view();
-    let money = (!shop.helper()).then(|| figures(&ticket.bill(), shop));
+    // Also on a device that shows a helper's screen: the customer's stub states its prices.
+    let money = figures(&ticket.account(), None, shop);
     let shop_words = [says.name(), says.phone()].map(|line| line.unwrap_or_default().to_owned());
     view! {
         <article class="stub" aria-label=words::print::stub()>
@@ -74,7 +75,7 @@ fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
     let title = summary::title(&job.life.pair);
     let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
     let work: Vec<_> = work.collect();
-    let price = (!shop.helper()).then(|| shop.money(bill::price(&state)));
+    let price = shop.money(bill::price(&state));
     view! {
         <tr>
             <th scope="row">{state.tag().unwrap_or_default().to_owned()}</th>

@@ -17,8 +17,19 @@ use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 
 thread_local! {
-    /// The statistics for the last question that brought rows.
-    static LEARNT: RefCell<Option<JobStatistics>> = const { RefCell::new(None) };
+    /// The ledger of the last question that brought rows, its statistics, and how many questions have brought any.
+    static LEARNT: RefCell<Option<Learnt>> = const { RefCell::new(None) };
+}
+
+/// What the rows of a question taught.
+struct Learnt {
+    #[cfg_attr(
+        not(feature = "zones"),
+        allow(dead_code, reason = "only the plan asks for it")
+    )]
+    ledger: PairLedger,
+    statistics: JobStatistics,
+    number: u64,
 }
 
 /// Answers a question by its name.
@@ -35,7 +46,7 @@ pub fn answer(name: &str, text: &str) -> Result<String, String> {
         Took::NAME => to_json(&took(&read(asked)?, rest)),
         Looks::NAME => to_json(&the_looks(&read(asked)?, rest)),
         #[cfg(feature = "zones")]
-        TheRun::NAME => to_json(&planning::run(read(asked)?, rest)),
+        TheRun::NAME => to_json(&planning::run(&read(asked)?, rest)),
         #[cfg(feature = "zones")]
         TheDays::NAME => to_json(&planning::days(read(asked)?, rest)),
         other => Err(format!("there is no question called {other}")),
@@ -73,11 +84,31 @@ fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
 
 /// Calls `ask` with the statistics of these rows or, if there are none, with the statistics kept from before.
 fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
-    LEARNT.with_borrow_mut(|learnt| {
-        if !text.is_empty() {
-            *learnt = Some(PairLedger::of(rows(text)).statistics(shop));
+    learnt(shop, text, |learnt| ask(&learnt.statistics))
+}
+
+/// The same with the ledger, and a number that differs if the ledger does.
+#[cfg(feature = "zones")]
+fn with_ledger<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&PairLedger, u64) -> T) -> T {
+    learnt(shop, text, |learnt| ask(&learnt.ledger, learnt.number))
+}
+
+fn learnt<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&Learnt) -> T) -> T {
+    LEARNT.with_borrow_mut(|known| {
+        let number = known.as_ref().map_or(0, |known| known.number);
+        if !text.is_empty() || known.is_none() {
+            let ledger = PairLedger::of(rows(text));
+            *known = Some(Learnt {
+                statistics: ledger.statistics(shop),
+                ledger,
+                number: number + 1,
+            });
         }
-        ask(learnt.get_or_insert_with(|| PairLedger::default().statistics(shop)))
+        ask(known.get_or_insert_with(|| Learnt {
+            ledger: PairLedger::default(),
+            statistics: PairLedger::default().statistics(shop),
+            number,
+        }))
     })
 }
 
@@ -85,16 +116,49 @@ fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) ->
 mod planning {
     //! The questions of the week.
 
-    use super::{JobStatistics, ShopState, TheDays, TheRun, learning};
+    use std::cell::RefCell;
+
+    use super::{JobStatistics, ShopState, TheDays, TheRun, learning, with_ledger};
     use crate::analytics::questions::Here;
     use crate::analytics::shop::of_ten;
-    use crate::week::{DayChoices, WeekInput, WeekPlan, days_told, run_told};
+    use crate::log::entry::UnixMs;
+    use crate::week::{DayChoices, DayFold, WeekInput, WeekPlan, days_told, opening, run_told};
 
-    pub(super) fn run(asked: TheRun, text: &str) -> WeekPlan {
+    thread_local! {
+        /// The plans of the day so far.
+        static FOLD: RefCell<DayFold> = RefCell::new(DayFold::default());
+        /// The statistics as they stood at an opening, with the number of the ledger they are of.
+        static FROZEN: RefCell<Option<((u64, UnixMs), JobStatistics)>> = const { RefCell::new(None) };
+    }
+
+    pub(super) fn run(asked: &TheRun, text: &str) -> WeekPlan {
         let shop = asked.shop.state();
-        learning(&shop, text, |statistics| {
+        let settings = serde_json::to_string(&asked.shop).unwrap_or_default();
+        frozen(&shop, text, &asked.here, |statistics, known| {
             given(&shop, &asked.here, statistics, |given| {
-                run_told(asked.jobs, given)
+                FOLD.with_borrow_mut(|fold| {
+                    let pairs = asked.pairs.iter().map(|log| (log.pair, log.entries.as_slice()));
+                    let day = fold.plan(pairs, given, &format!("{settings}{known}"));
+                    WeekPlan {
+                        preliminary: !asked.whole,
+                        ..run_told(day, given)
+                    }
+                })
+            })
+        })
+    }
+
+    /// Calls `ask` with the statistics of the jobs that were finished when the shop opened, and with a number that differs
+    /// if they do: what is learnt during the day would change the plan without anything having happened to it.
+    fn frozen<T>(shop: &ShopState, text: &str, here: &Here, ask: impl FnOnce(&JobStatistics, u64) -> T) -> T {
+        let opens = opening(shop, here.now, &here.zone, here.offset_min);
+        with_ledger(shop, text, |ledger, number| {
+            FROZEN.with_borrow_mut(|frozen| {
+                let frozen = match frozen {
+                    Some(known) if known.0 == (number, opens) => known,
+                    other => other.insert(((number, opens), ledger.finished_before(opens).statistics(shop))),
+                };
+                ask(&frozen.1, number)
             })
         })
     }

@@ -77,6 +77,25 @@ impl PairLedger {
         Books::of(&jobs, &[], &self.attended, &|code| stock(shop, code))
     }
 
+    /// Of the same jobs those that were finished before this moment, without tickets.
+    #[cfg(feature = "zones")]
+    pub(super) fn finished_before(&self, moment: crate::log::entry::UnixMs) -> Self {
+        let finished = |job: &&JobFacts| {
+            let at = job
+                .ready_at
+                .into_iter()
+                .chain(job.handed_over_at)
+                .map(At::utc)
+                .min();
+            at.is_some_and(|at| at < moment)
+        };
+        Self {
+            jobs: self.jobs.iter().filter(finished).cloned().collect(),
+            tickets: Vec::new(),
+            attended: self.attended.clone(),
+        }
+    }
+
     /// The statistics of the finished jobs.
     pub(super) fn statistics(&self, shop: &ShopState) -> JobStatistics {
         JobStatistics::of(&self.jobs, &self.attended, &|code| stock(shop, code))

@@ -20,8 +20,8 @@ pub use ledger::{ENOUGH, MONTHS_BACK, months_back};
 pub use looks::CheckForecast;
 pub use prices::{HiddenDamageRate, ProfitabilityLine};
 pub use questions::{
-    AnalyticsQuery, By, Here, HiddenDamageQuery, Looks, Loss, PairOffered, ProfitabilityQuery, TheBooks,
-    TheDays, TheRun, Took, question,
+    AnalyticsQuery, By, Here, HiddenDamageQuery, Looks, Loss, PAIRS_BACK_MS, PairLog, PairOffered,
+    ProfitabilityQuery, TheBooks, TheDays, TheRun, Took, question,
 };
 pub use shop::{ShopSettings, of_ten};
 

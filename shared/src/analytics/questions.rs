@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::shop::ShopSettings;
 use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::log::received::ReceivedEntry;
 use crate::price::minor::Minor;
 use crate::price::records::{At, JobFacts};
 use crate::trade::{Construction, Goods};
@@ -119,9 +120,24 @@ pub struct TheRun {
     pub shop: ShopSettings,
     /// The time and place of the question.
     pub here: Here,
-    /// Every job in the shop with work left, including those that are held.
-    pub jobs: Vec<Job>,
+    /// The log of every pair that is in the shop, and of those that left it within [`PAIRS_BACK_MS`].
+    pub pairs: Vec<PairLog>,
+    /// Whether the device has the whole log; the plan is preliminary until then.
+    pub whole: bool,
 }
+
+/// The log of a pair.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PairLog {
+    /// The pair, by any of its ids.
+    pub pair: SubjectId,
+    /// Every entry about the pair, its jobs and their tickets, in any order.
+    pub entries: Vec<ReceivedEntry>,
+}
+
+/// For so long, in ms, pairs that have left the shop belong to the plan of the day: longer than from one opening of the shop
+/// to the next over a long weekend.
+pub const PAIRS_BACK_MS: i64 = 5 * 24 * 3_600_000;
 
 /// Which day to promise. Statistics of its rows are kept as for [`Loss`]. The answer is
 /// [`DayChoices`](crate::week::DayChoices).

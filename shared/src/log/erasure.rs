@@ -162,7 +162,10 @@ fn erased_by(erased: MentionErased) -> Vec<EntryId> {
     let mut next = Some(erased);
     while let Some(MentionErased { entry, left }) = next {
         all.push(entry);
-        next = left.and_then(|left| MentionErased::deserialize(left).ok());
+        next = left.and_then(|left| match Body::of_value("mention_erased", &left) {
+            Body::MentionErased(inner) => Some(inner),
+            _ => None,
+        });
     }
     all
 }

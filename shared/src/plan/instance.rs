@@ -230,7 +230,7 @@ impl PlanOperation {
     }
 }
 
-fn time(name: &str, minutes: i64) -> Result<(), InvalidField> {
+pub(super) fn time(name: &str, minutes: i64) -> Result<(), InvalidField> {
     within(name, minutes, -FARTHEST, FARTHEST)
 }
 

@@ -1,9 +1,10 @@
 //! Reads JSON for the command line, with errors in one line.
 
+use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serde_json::Deserializer;
 
-use super::{Instance, PlanPair};
+use super::{Instance, PlanPair, StandingOperation};
 use crate::trade::formulas::InvalidField;
 
 /// Reads and checks an instance.
@@ -24,6 +25,55 @@ pub fn pair(json: &str) -> Result<PlanPair, InvalidField> {
     let pair: PlanPair = read(json)?;
     pair.check()?;
     Ok(pair)
+}
+
+/// A plan that was made before, as far as it is needed of it.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+pub struct PreviousPlan {
+    /// Its operations.
+    blocks: Vec<PreviousOperation>,
+    /// The pairs that it left out.
+    #[serde(default)]
+    left_out: Vec<PreviousPair>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+struct PreviousPair {
+    tag: String,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+struct PreviousOperation {
+    tag: String,
+    name: String,
+    start: i64,
+}
+
+impl PreviousPlan {
+    /// Whether it left a pair with this tag out.
+    pub fn left_out(&self, tag: &str) -> bool {
+        self.left_out.iter().any(|pair| pair.tag == tag)
+    }
+
+    /// Its operations, to be matched to an instance by the tags of pairs.
+    pub fn operations(&self) -> impl Iterator<Item = StandingOperation<'_>> {
+        self.blocks.iter().map(|block| StandingOperation {
+            pair: &block.tag,
+            name: &block.name,
+            start: block.start,
+        })
+    }
+}
+
+/// Reads a plan that was made before.
+///
+/// # Errors
+/// The field that is wrong or missing, by its path, and why. Fields that are not needed are not looked at.
+pub fn previous(json: &str) -> Result<PreviousPlan, InvalidField> {
+    let plan: PreviousPlan = read(json)?;
+    let is_time = |block: &PreviousOperation| super::instance::time("start", block.start);
+    plan.blocks.iter().try_for_each(is_time)?;
+    Ok(plan)
 }
 
 fn read<T: DeserializeOwned>(json: &str) -> Result<T, InvalidField> {

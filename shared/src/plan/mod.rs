@@ -19,6 +19,7 @@
 //!   later.
 //! - `alone`: when one pair could be done if it were the only one.
 //! - `schedule`: where all operations lie, and the plan made from it.
+//! - `kept_place`, `standing`: the plan that stands, from which a new one differs only for a reason.
 //! - `solve`: all of this together.
 //!
 //!
@@ -34,6 +35,7 @@ mod construct;
 mod instance;
 #[cfg(feature = "calc")]
 pub mod json;
+mod kept_place;
 mod lognormal;
 mod one_go;
 mod problem;
@@ -42,6 +44,7 @@ mod random_series;
 mod schedule;
 mod search;
 mod solve;
+mod standing;
 mod value;
 
 pub use alone::{Alone, alone};
@@ -49,7 +52,8 @@ pub use answer::{LeftOut, PairOutcome, Plan, PlannedOperation, Reason};
 pub use instance::{Instance, PlanOperation, PlanPair, PossibleDamage};
 pub use one_go::in_one_go;
 pub use promise::{Promise, PromiseDay, days, promise};
-pub use solve::{SolveLimits, solve};
+pub use solve::{SolveLimits, replan, slide, solve};
+pub use standing::{MARGIN, StandingOperation, StandingPlan, Top, USUAL_WEIGHT};
 
 #[cfg(test)]
 mod tests;

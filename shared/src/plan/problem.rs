@@ -4,6 +4,7 @@
 use super::answer::{LeftOut, Reason};
 use super::calendar::{Calendar, FOREVER};
 use super::instance::{Instance, PlanPair};
+use super::kept_place::KeptPlace;
 
 /// The set-up number of an operation without a set-up.
 const NO_SETUP: u32 = 0;
@@ -28,6 +29,8 @@ pub(super) struct Op {
     pub(super) is_last: bool,
     /// The milestone: the latest end with which the pair can be in time if it were alone.
     pub(super) milestone: i64,
+    /// The place that it should keep.
+    pub(super) place: KeptPlace,
 }
 
 /// A pair.
@@ -159,6 +162,7 @@ impl PlanProblem {
                 is_first: place == 0,
                 is_last,
                 milestone: FOREVER,
+                place: KeptPlace::default(),
             });
             rejoin = i64::from(operation.rejoin_minutes.unwrap_or(0));
         }

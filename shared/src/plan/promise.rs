@@ -3,34 +3,42 @@
 //! The new pairs are planned without a due time, so that they make no pair late that has one. Then the plan is
 //! simulated many times with random durations and random hidden damage, in the order of the plan. The result is, for
 //! each day, how often all new pairs are done by its end.
+//!
+//! Earlier days are asked about one by one: the work is planned once more as if that day were promised, and simulated.
+//! So each day says how often it is kept if it is promised: without making another pair later, and at the expense of
+//! others.
+//!
+//! - `draws`: the simulations. `asked`: the plans with and without a promised day.
+
+mod asked;
+mod draws;
 
 use serde::Serialize;
 
 use super::answer::Plan;
-use super::construct::dispatch;
-use super::construct::timetable::Timetable;
-use super::instance::{Instance, PlanOperation, PlanPair};
-use super::lognormal::draw;
-use super::problem::PlanProblem;
-use super::random_series::RandomSeries;
-use super::solve::{SolveLimits, solve};
+use super::instance::{Instance, PlanPair};
+use super::solve::SolveLimits;
 use crate::trade::formulas::InvalidField;
+use asked::{Asked, AskedDay, Outlook};
 
-/// The number of simulated plans.
-const DRAWS: usize = 400;
 /// A day is full if at least this share of its time is planned.
 const FULL: f64 = 0.9;
 /// The minutes of a day.
 const DAY: i64 = 1440;
 /// Promised times are multiples of half an hour: nobody says "from 14:23".
 const HALF_HOUR: i64 = 30;
+/// The greatest number of days that are asked about one by one.
+const MOST_ASKED: usize = 5;
+/// Days after one that is kept with at least this probability are not asked about: they are no harder to keep.
+const ENOUGH: f64 = 0.95;
 
 /// The times that can be promised.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Promise {
     /// The tags of the new pairs.
     pub tags: Vec<String>,
-    /// The end of the first day by which the pairs are done often enough. None if there is no such day in the windows.
+    /// The end of the first day by which the pairs are done often enough without making a pair late that has a due
+    /// time. None if there is no such day in the windows.
     pub due: Option<i64>,
     /// The minute by which the pairs are done with the requested probability. None if the windows end before.
     pub done_by: Option<i64>,
@@ -42,7 +50,7 @@ pub struct Promise {
 }
 
 /// A day in the windows.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PromiseDay {
     /// Its number: minutes from zero, divided by 1,440.
     pub day: i64,
@@ -54,8 +62,14 @@ pub struct PromiseDay {
     pub planned: i64,
     /// Whether next to no time is left.
     pub full: bool,
-    /// The probability, from 0 to 1, that the new pairs are done by its end.
+    /// The probability, from 0 to 1, that the new pairs are done by its end if it is promised, and no other pair is
+    /// later for it.
     pub kept: f64,
+    /// The same if other pairs may be later for it; not less than `kept`.
+    pub pressed: f64,
+    /// The tags of the pairs that are then late, and would not be otherwise; empty if they are not known.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub late_instead: Vec<String>,
 }
 
 /// What can be promised for new pairs beside the work of an instance, so that it is kept with probability `confidence`.
@@ -68,6 +82,36 @@ pub fn promise(
     confidence: f64,
     limits: &SolveLimits<'_>,
 ) -> Result<Promise, InvalidField> {
+    refuse(instance, pairs, confidence)?;
+    let mut all = instance.clone();
+    let new = pairs.iter().map(|pair| PlanPair {
+        due: None,
+        ..pair.clone()
+    });
+    all.pairs.extend(new);
+    let asked = Asked::of(&all, instance.pairs.len(), limits);
+    let mut outlook = asked.without_day()?;
+    let sooner = sooner_days(&all, &asked, &mut outlook, confidence)?;
+    let mut days = days(&all, &outlook.plan);
+    for day in &mut days {
+        day.kept = outlook.kept(day.end);
+    }
+    let due = days.iter().find(|day| day.kept >= confidence).map(|day| day.end);
+    join(&mut days, sooner);
+    // A share estimated from so many draws is within two standard errors: a share this near to the requested one is
+    // accepted.
+    let error = 2.0 * (confidence * (1.0 - confidence) / outlook.done.len() as f64).sqrt();
+    let from = outlook.by(confidence - error);
+    Ok(Promise {
+        tags: pairs.iter().map(|pair| pair.tag.clone()).collect(),
+        due,
+        done_by: outlook.by(confidence),
+        from: from.and_then(|by| collected_from(&all, by)),
+        days,
+    })
+}
+
+fn refuse(instance: &Instance, pairs: &[PlanPair], confidence: f64) -> Result<(), InvalidField> {
     if !(confidence > 0.0 && confidence < 1.0) {
         return Err(InvalidField::new("confidence", "a number between 0 and 1"));
     }
@@ -80,38 +124,45 @@ pub fn promise(
     if pairs.is_empty() {
         return Err(InvalidField::new("pairs", "at least one new pair"));
     }
-    let mut all = instance.clone();
-    let new = pairs.iter().map(|pair| PlanPair {
-        due: None,
-        ..pair.clone()
-    });
-    all.pairs.extend(new);
-    let plan = solve(&all, limits)?;
-    let known = instance.pairs.len();
-    let mut random = RandomSeries::of(limits.seed ^ 0x0DA7_0F12);
-    let draws = (0..DRAWS).map(|_| once(&all, known, &plan, &mut random));
-    let mut done: Vec<i64> = draws.collect();
-    done.sort_unstable();
-    let mut days = days(&all, &plan);
-    for day in &mut days {
-        let kept = done.partition_point(|done| *done <= day.end);
-        day.kept = kept as f64 / DRAWS as f64;
+    Ok(())
+}
+
+/// Asks about the days before the first that is kept often enough anyway. `outlook` becomes a better one if the search
+/// had missed it.
+fn sooner_days(
+    all: &Instance,
+    asked: &Asked<'_>,
+    outlook: &mut Outlook,
+    confidence: f64,
+) -> Result<Vec<AskedDay>, InvalidField> {
+    let ends: Vec<i64> = days(all, &outlook.plan).iter().map(|day| day.end).collect();
+    let mut told: Vec<AskedDay> = Vec::new();
+    for end in ends.iter().copied().skip(asked.first_day(&ends)).take(MOST_ASKED) {
+        if outlook.kept(end) >= confidence || told.last().is_some_and(|day| day.kept >= ENOUGH) {
+            break;
+        }
+        let (day, plan) = asked.day(end, &outlook.plan)?;
+        told.push(day);
+        if asked.is_better(&plan, &outlook.plan) {
+            *outlook = asked.outlook(plan);
+        }
     }
-    let by = |share: f64| {
-        let needed = (share * DRAWS as f64).ceil() as usize;
-        let by = done.get(needed.max(1) - 1).copied();
-        by.filter(|done| *done < i64::MAX)
-    };
-    // A share estimated from so many draws is within two standard errors: a share this near to the requested one is
-    // accepted.
-    let error = 2.0 * (confidence * (1.0 - confidence) / DRAWS as f64).sqrt();
-    Ok(Promise {
-        tags: pairs.iter().map(|pair| pair.tag.clone()).collect(),
-        due: days.iter().find(|day| day.kept >= confidence).map(|day| day.end),
-        done_by: by(confidence),
-        from: by(confidence - error).and_then(|by| collected_from(&all, by)),
-        days,
-    })
+    Ok(told)
+}
+
+/// Notes what was told about the days that were asked about. A later day is no harder to keep.
+fn join(days: &mut [PromiseDay], told: Vec<AskedDay>) {
+    let mut told = told.into_iter().peekable();
+    let (mut kept, mut pressed) = (0.0_f64, 0.0_f64);
+    for day in days {
+        if let Some(asked) = told.next_if(|asked| asked.end == day.end) {
+            (kept, pressed) = (kept.max(asked.kept), pressed.max(asked.pressed));
+            day.late_instead = asked.late_instead;
+        }
+        kept = kept.max(day.kept);
+        pressed = pressed.max(kept);
+        (day.kept, day.pressed) = (kept, pressed);
+    }
 }
 
 /// The first half hour at which the shop is open and a pair that is done at `done` can be collected.
@@ -124,91 +175,7 @@ fn collected_from(all: &Instance, done: i64) -> Option<i64> {
     then.min()
 }
 
-/// Simulates the plan once. Returns when the pairs from index `known` on are all done; never if one is not done before
-/// the windows end.
-fn once(all: &Instance, known: usize, plan: &Plan, random: &mut RandomSeries) -> i64 {
-    let mut drawn = all.clone();
-    let mut extra = Vec::with_capacity(all.pairs.len());
-    let longest = longest_window(all);
-    for pair in &mut drawn.pairs {
-        for operation in &mut pair.operations {
-            let p90 = operation.minutes_p90.unwrap_or(operation.minutes);
-            // An operation that is drawn longer than any window is cut to the longest window: in the shop it would be
-            // interrupted.
-            let most = longest
-                .saturating_sub(operation.setup_minutes)
-                .max(operation.minutes);
-            operation.minutes = draw(operation.minutes, p90, random).min(most);
-        }
-        let found = pair.hidden.iter().filter(|hidden| random.unit() < hidden.chance);
-        let mending: Vec<PlanOperation> = found
-            .map(|hidden| PlanOperation {
-                minutes: hidden.minutes,
-                wait_min: hidden.wait_min,
-                ..PlanOperation::default()
-            })
-            .collect();
-        extra.push(mending.len());
-        let at = pair.operations.len().min(1);
-        pair.operations.splice(at..at, mending);
-    }
-    let (problem, _) = PlanProblem::new(&drawn);
-    let order = order(&problem, plan, &extra);
-    let timetable = Timetable::new(&problem, &order, &[]).or_else(|| {
-        let orders = dispatch::orders(&problem);
-        orders
-            .filter_map(|order| Timetable::new(&problem, &order, &[]))
-            .min_by_key(|timetable| timetable.value().cost())
-    });
-    let new = || problem.pairs.iter().filter(|pair| pair.index >= known);
-    let Some(timetable) = timetable.filter(|_| new().count() == all.pairs.len() - known) else {
-        return i64::MAX;
-    };
-    let schedule = timetable.schedule();
-    let done = new().map(|pair| {
-        let end = schedule.spots[pair.last_op as usize].end;
-        if end >= problem.calendar.overflow {
-            return i64::MAX;
-        }
-        end + problem.ops[pair.last_op as usize].wait + all.now
-    });
-    done.max().unwrap_or(i64::MAX)
-}
-
-/// Minutes of the longest window that is not over.
-fn longest_window(all: &Instance) -> u32 {
-    let windows = all.windows.iter().flatten();
-    let lengths = windows.map(|[start, end]| end - start.max(&all.now));
-    lengths
-        .max()
-        .map_or(0, |longest| u32::try_from(longest).unwrap_or(0))
-}
-
-/// The order of the plan, with damage right after the first operation; pairs that the plan leaves out come last.
-fn order(problem: &PlanProblem, plan: &Plan, extra: &[usize]) -> Vec<u32> {
-    let mut first_of = vec![None; extra.len()];
-    for pair in &problem.pairs {
-        first_of[pair.index] = Some(pair.first_op);
-    }
-    let mut order = Vec::with_capacity(problem.ops.len());
-    let mut placed = vec![false; extra.len()];
-    for block in &plan.blocks {
-        let Some(first) = first_of[block.pair] else {
-            continue;
-        };
-        placed[block.pair] = true;
-        let more = extra[block.pair] as u32;
-        match block.operation {
-            0 => order.extend(first..=first + more),
-            later => order.push(first + more + later as u32),
-        }
-    }
-    let left = problem.pairs.iter().filter(|pair| !placed[pair.index]);
-    order.extend(left.flat_map(|pair| pair.first_op..=pair.last_op));
-    order
-}
-
-/// The days that have windows, with the minutes that a plan uses of each; `kept` is 0.
+/// The days that have windows, with the minutes that a plan uses of each; the probabilities are 0.
 pub fn days(all: &Instance, plan: &Plan) -> Vec<PromiseDay> {
     let mut windows = all.windows.clone().unwrap_or_default();
     windows.retain(|window| window[1] > all.now);
@@ -229,6 +196,8 @@ pub fn days(all: &Instance, plan: &Plan) -> Vec<PromiseDay> {
                 planned: 0,
                 full: false,
                 kept: 0.0,
+                pressed: 0.0,
+                late_instead: Vec::new(),
             }),
         }
     }

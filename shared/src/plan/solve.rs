@@ -11,6 +11,7 @@ use super::search::exact;
 use super::search::goals::GoalSearch;
 use super::search::local_search::LocalSearch;
 use super::search::priority_search::{self, PrioritySearch};
+use super::standing::{MARGIN, StandingPlan, Top};
 use super::value::PlanCost;
 use crate::trade::formulas::InvalidField;
 
@@ -27,6 +28,8 @@ pub struct SolveLimits<'a> {
     /// A known plan, near which the search begins. Pairs that are not in it come behind it, pairs that are to be done
     /// first before it.
     pub near: Option<&'a Plan>,
+    /// The plan that stands: the search begins with it, and changes from it count beside lateness. In place of `near`.
+    pub standing: Option<&'a StandingPlan>,
     /// Whether a lower bound is calculated, which takes some milliseconds for much work.
     pub bound: bool,
 }
@@ -47,6 +50,9 @@ const FIRST_ROUND: u64 = 20_000;
 pub fn solve(instance: &Instance, limits: &SolveLimits<'_>) -> Result<Plan, InvalidField> {
     instance.check()?;
     let (mut problem, mut left_out) = PlanProblem::new(instance);
+    if let Some(standing) = limits.standing {
+        standing.note(&mut problem, instance.now);
+    }
     let Some((mut schedule, mut proven)) = planned(&problem, limits) else {
         return Ok(Plan {
             left_out,
@@ -60,11 +66,67 @@ pub fn solve(instance: &Instance, limits: &SolveLimits<'_>) -> Result<Plan, Inva
         proven = false;
     }
     left_out.sort_by_key(|left| left.pair);
-    schedule.sooner_first(&problem);
+    if limits.standing.is_none() {
+        schedule.sooner_first(&problem);
+    }
+    // An optimum under the cost of changes need not be one of lateness.
+    let proven = proven && limits.standing.is_none();
     Ok(Plan {
         left_out,
         ..schedule.to_plan(instance, &problem, proven, limits.bound)
     })
+}
+
+/// The plan that stands, timed again from the instance's `now`: nothing changes its place in the order. What is not in it
+/// comes last.
+///
+/// # Errors
+/// The first field of the instance that is out of range.
+pub fn slide(instance: &Instance, standing: &StandingPlan) -> Result<Plan, InvalidField> {
+    instance.check()?;
+    let (mut problem, mut left_out) = PlanProblem::new(instance);
+    let timed = standing.timed(&problem).map(|timetable| timetable.schedule());
+    let mut schedule = timed.unwrap_or_default();
+    while schedule.leaves_any(&problem) {
+        left_out.extend(schedule.left_out(instance, &problem));
+        (schedule, problem) = rest(&schedule, &problem);
+    }
+    left_out.sort_by_key(|left| left.pair);
+    Ok(Plan {
+        left_out,
+        ..schedule.to_plan(instance, &problem, false, false)
+    })
+}
+
+/// Plans again after time has passed. If nothing has been done since and nothing has come, everything only begins later.
+/// What each worker does now stays first unless something new is better by [`MARGIN`].
+///
+/// `operations` is the number of operations in the plan that stands, and `left_out` tells the pairs that it left out.
+///
+/// # Errors
+/// The first field of the instance that is out of range.
+pub fn replan(
+    instance: &Instance,
+    standing: StandingPlan,
+    operations: usize,
+    left_out: &dyn Fn(usize) -> bool,
+    limits: &SolveLimits<'_>,
+) -> Result<Plan, InvalidField> {
+    let nothing_came = standing.has_all(left_out);
+    if nothing_came && standing.known() == operations {
+        return slide(instance, &standing);
+    }
+    let standing = standing.with_top(if nothing_came {
+        Top::Locked
+    } else {
+        Top::Margin(MARGIN)
+    });
+    let limits = SolveLimits {
+        standing: Some(&standing),
+        near: None,
+        ..*limits
+    };
+    solve(instance, &limits)
 }
 
 /// The best schedule found, and whether it is proven optimal.
@@ -99,12 +161,17 @@ fn searched(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule
     if problem.ops.is_empty() {
         return None;
     }
-    let known = limits.near.map(|plan| dispatch::as_planned(problem, plan));
+    let standing = limits
+        .standing
+        .and_then(|standing| standing.timed_without_idling(problem));
+    let known = standing.as_ref().map(|timetable| timetable.order().to_vec());
+    let known = known.or_else(|| limits.near.map(|plan| dispatch::as_planned(problem, plan)));
     let is_known = known.is_some();
     let orders: Vec<_> = known.into_iter().chain(dispatch::orders(problem)).collect();
     let first = orders
         .iter()
         .filter_map(|order| Timetable::new(problem, order, &[]));
+    let first = standing.into_iter().chain(first);
     let mut search = LocalSearch::new(
         first.min_by_key(|timetable| timetable.value().cost())?,
         limits.seed,

@@ -15,6 +15,8 @@ pub(super) struct PlanCost {
     pub(super) guide: u64,
     /// Weighted minutes late.
     pub(super) late: u64,
+    /// What the changes from the plan that stands cost, in weighted minutes late.
+    pub(super) change: u64,
     /// The sum of the minutes at which the pairs are done.
     pub(super) sum: u64,
 }
@@ -44,12 +46,17 @@ impl PlanCost {
             self.late += late;
             self.sum += done as u64;
         }
+        if !op.place.is_free() {
+            let change = op.place.change(end, end + op.wait);
+            self.guide += GUIDE * change;
+            self.change += change;
+        }
         self
     }
 
     /// The cost by which plans are finally judged, without `guide`.
     pub(super) fn cost(&self) -> (u64, u64, u64, u64) {
-        (self.out, self.first, self.late, self.sum)
+        (self.out, self.first, self.late + self.change, self.sum)
     }
 
     /// Whether nothing is late or left out, and no pair is to be done first.
@@ -64,6 +71,7 @@ impl PlanCost {
             first: self.first.wrapping_add(other.first),
             guide: self.guide.wrapping_add(other.guide),
             late: self.late.wrapping_add(other.late),
+            change: self.change.wrapping_add(other.change),
             sum: self.sum.wrapping_add(other.sum),
         }
     }
@@ -75,6 +83,7 @@ impl PlanCost {
             first: self.first.wrapping_sub(other.first),
             guide: self.guide.wrapping_sub(other.guide),
             late: self.late.wrapping_sub(other.late),
+            change: self.change.wrapping_sub(other.change),
             sum: self.sum.wrapping_sub(other.sum),
         }
     }

@@ -9,6 +9,7 @@
 //! - A pair that goes back as it was is charged nothing. Once it is handed over, the hand-over decides; until then the
 //!   customer's answer does ([`bench::goes_back_unrepaired`]).
 //! - Tax is calculated once, on the whole sum of a ticket ([`tax::due`]), and shared among its lines to the minor unit.
+//! - What is due for some of a ticket's pairs is decided in [`pickup`](super::pickup), from this bill.
 //! - A negative price is a discount. A price beyond 100 million whole units, which only a mistake or a faulty app
 //!   writes, counts as 0, and so does a negative payment.
 
@@ -82,7 +83,8 @@ pub fn plausible(price: Minor) -> Minor {
     }
 }
 
-/// The total of these prices on one bill, under its rate of tax.
+/// The total of these prices on one bill, under its rate of tax: at drop-off from the prices that are typed, afterwards
+/// from those that are agreed.
 pub fn due(prices: impl Iterator<Item = Minor>, rate: Option<i64>) -> Due {
     tax::due(prices.sum(), rate)
 }

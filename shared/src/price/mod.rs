@@ -1,7 +1,8 @@
 //! Money: prices, bills, and the work and material they pay for.
 //!
 //! - [`currency`], [`tax`], [`materials`]: amounts, the tax of a sum, and the cost of a pair's material.
-//! - [`bill`]: what a customer is charged, what is due, and what was paid.
+//! - [`bill`]: what a customer is charged, what is due, and what was paid; [`pickup`]: what is due for pairs that leave
+//!   together.
 //! - [`records`]: what the books keep of one job, derived from its folded state.
 //! - [`minutes`]: attended work inferred from everybody's stamps; [`work`] assigns it to the lines it was done for.
 //! - [`allowance`], [`lognormal`], [`estimate`], [`choices`]: the rate of hidden damage, the spread of durations, the
@@ -25,6 +26,7 @@ pub mod lognormal;
 pub mod materials;
 pub mod minor;
 pub mod minutes;
+pub mod pickup;
 pub mod profitability;
 pub(crate) mod quantile;
 pub mod records;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::certainty::Certainty;
 use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::trade::formulas::day::Day;
@@ -22,6 +23,9 @@ pub struct WeekPlan {
     pub held: Vec<Sentence>,
     /// Jobs that cannot be planned, and why.
     pub unplanned: Vec<Sentence>,
+    /// Whether the device does not have the whole log yet, so that other devices may show another plan.
+    #[serde(default)]
+    pub preliminary: bool,
 }
 
 /// When work on a job begins next, and when it is done.
@@ -35,6 +39,9 @@ pub struct Planned {
     pub when: String,
     /// When all of it is done, in words.
     pub done: String,
+    /// Why it is done on another day than was shown before, in words; `None` if that has not changed today.
+    #[serde(default)]
+    pub why: Option<String>,
 }
 
 /// The same work on several pairs, one after another.
@@ -51,6 +58,12 @@ pub struct Run {
     pub when: String,
     /// The reasons for this run, one sentence each.
     pub why: Vec<String>,
+    /// What has put this run in the place of another one that was not done, in words; `None` if nothing has.
+    #[serde(default)]
+    pub changed: Option<String>,
+    /// Whether somebody has begun it.
+    #[serde(default)]
+    pub begun: bool,
 }
 
 /// One pair of a run.
@@ -106,10 +119,36 @@ pub struct DayChoices {
 pub struct DayChoice {
     /// The day.
     pub day: Day,
-    /// The share of its time that is planned, from 0 to 1.
+    /// The share of its time that is planned, from 0 to 1; what is brought now is planned too.
     pub load: f64,
-    /// Whether next to no time is left.
+    /// Whether next to no time is left, and so none for what is brought now. Never on the suggested day or later.
     pub full: bool,
-    /// The probability, from 0 to 1, that what is brought now is done by its end; `None` without new work.
+    /// The probability, from 0 to 1, that what is brought now is done by its end, and no other pair is later for it;
+    /// `None` without new work.
     pub kept: Option<f64>,
+    /// The same if other pairs may be later for it; not less than `kept`.
+    #[serde(default)]
+    pub pressed: Option<f64>,
+    /// The names of the pairs that are then late, and would not be otherwise; empty if they are not known.
+    #[serde(default)]
+    pub late_instead: Vec<String>,
+}
+
+impl DayChoice {
+    /// How certain it is that what is brought now is done by the end of the day; `None` without new work. A day that
+    /// would be likely at the expense of other pairs is tight.
+    pub fn certainty(&self) -> Option<Certainty> {
+        let certainty = Certainty::of(self.kept?);
+        Some(if self.needs_others() {
+            Certainty::Tight
+        } else {
+            certainty
+        })
+    }
+
+    /// Whether the day is kept only if other pairs wait.
+    pub fn needs_others(&self) -> bool {
+        let [kept, pressed] = [self.kept, self.pressed].map(|share| share.map(Certainty::of));
+        kept == Some(Certainty::Late) && pressed >= Some(Certainty::Likely)
+    }
 }

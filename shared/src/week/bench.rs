@@ -22,6 +22,7 @@ pub(super) struct Bench {
 }
 
 /// What a plan needs besides the jobs.
+#[derive(Clone, Copy)]
 pub(crate) struct WeekInput<'a> {
     /// The shop's fields.
     pub(crate) shop: &'a ShopState,
@@ -53,15 +54,13 @@ impl Bench {
             stated_rates: given.stated_rates,
             longest: near.iter().map(|window| window[1] - window[0]).max().unwrap_or(0),
         };
-        // A pair put off from the current run is ready when the current window ends.
-        let later = near.first().map(|window| window[1]);
         let chains: Vec<Chain> = jobs
             .iter()
             .map(|job| {
                 let mut chain = on.chain(job, &|at| week.since(at), week.now);
                 chain.pair.due = job.day.and_then(|day| week.due(day, job.ready_from.as_deref()));
-                if job.later {
-                    chain.pair.ready = chain.pair.ready.max(later);
+                if let Some(until) = job.put_aside {
+                    chain.pair.ready = chain.pair.ready.max(Some(week.since(until)));
                 }
                 chain
             })

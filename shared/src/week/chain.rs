@@ -5,6 +5,7 @@
 //! that is missed, it is heated or coated again. A change of station costs a few minutes, which makes runs worthwhile.
 
 use super::answers::FINAL_CHECK;
+use super::cement::{cement_open_until, is_cemented};
 use super::hours::Hours;
 use super::job::Job;
 use crate::log::entry::UnixMs;
@@ -89,15 +90,11 @@ impl OnBench<'_> {
         chain.pair.operations.push(check);
         chain.of.push(None);
         if let Some((dry, what)) = &job.dry {
+            let open_until = cement_open_until(&job.left, Some((*dry, what.as_deref())));
             let dry = since(*dry);
             chain.pair.ready = (dry > now).then_some(dry);
-            let coated = job
-                .left
-                .first()
-                .filter(|code| Some(code.as_str()) == what.as_deref() && is_cemented(code));
-            if coated.is_some() {
-                let open = DryingKind::ContactCement.usual().minutes;
-                chain.pair.join_by = Some(dry + i64::from(open.high - open.low));
+            if let Some(until) = open_until {
+                chain.pair.join_by = Some(since(until));
                 chain.pair.rejoin_minutes = self.hours.stretched(COAT_AGAIN);
             }
         }
@@ -204,11 +201,6 @@ impl OnBench<'_> {
         }
         all.into_iter().map(|(_, hidden)| hidden).collect()
     }
-}
-
-fn is_cemented(code: &str) -> bool {
-    let mut waits = operation(code).into_iter().flat_map(|known| known.bench_waits());
-    waits.any(|wait| wait.kind == WaitKind::CementTouchDry)
 }
 
 fn weight(job: &Job) -> u32 {

@@ -2,6 +2,7 @@
 
 use super::answers::{DayChoice, DayChoices};
 use super::bench::{Bench, WeekInput};
+use super::certainty::Certainty;
 use super::job::Job;
 use crate::plan::{Instance, PromiseDay, SolveLimits, days, promise, solve};
 
@@ -12,6 +13,10 @@ const SURE: f64 = 0.995;
 
 /// The days that can be promised for `new` beside the jobs in the shop. Held jobs count as well, because they will come
 /// back.
+///
+/// The load of a day is the work planned on it, that of `new` included; so the suggested day may have a high load, but
+/// it is never called full. Suggested is the first day that is kept as often as the shop wishes, so no day before it is
+/// as certain.
 pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) -> DayChoices {
     let known = jobs.len();
     let mut all = jobs;
@@ -23,17 +28,26 @@ pub(crate) fn days_told(jobs: Vec<Job>, new: Vec<Job>, given: &WeekInput<'_>) ->
     let Some((all, from)) = promised_days(&instance, &new, kept) else {
         return DayChoices::default();
     };
-    let suggested = from.and_then(|from| all.iter().position(|day| from <= day.end));
-    // At the end of a day the time is left out.
-    let from = from.filter(|from| suggested.is_none_or(|at| *from < all[at].end));
+    let by_time = from.and_then(|from| all.iter().position(|day| from <= day.end));
+    let by_day = all.iter().position(|day| !new.is_empty() && day.kept >= kept);
+    let suggested = by_time.into_iter().chain(by_day).min();
+    // At the end of a day the time is left out; so it is on a day that comes before that of the time.
+    let from = from.filter(|from| suggested.is_none_or(|at| by_time == Some(at) && *from < all[at].end));
     let last = suggested.map_or(SHOWN, |at| SHOWN.max(at + 2));
     let day_of = |day: &PromiseDay| bench.week.day(day.end - 1);
-    let shown = all.iter().take(last).filter_map(|day| {
+    let shown = all.iter().enumerate().take(last).filter_map(|(at, day)| {
+        let [kept, pressed] = [day.kept, day.pressed]
+            .map(|share| (!new.is_empty()).then_some(if share > SURE { 1.0 } else { share }));
+        // What is brought now finds time on a day that keeps it, however much else is planned there.
+        let has_room =
+            kept.map(Certainty::of) >= Some(Certainty::Likely) || suggested.is_some_and(|first| first <= at);
         Some(DayChoice {
             day: day_of(day)?,
             load: (day.planned as f64 / (day.minutes.max(1)) as f64).clamp(0.0, 1.0),
-            full: day.full,
-            kept: (!new.is_empty()).then_some(if day.kept > SURE { 1.0 } else { day.kept }),
+            full: day.full && !has_room,
+            kept,
+            pressed,
+            late_instead: day.late_instead.clone(),
         })
     });
     DayChoices {
@@ -56,3 +70,6 @@ fn promised_days(
     let promised = promise(instance, new, kept, &SolveLimits::default()).ok()?;
     Some((promised.days, promised.from))
 }
+
+#[cfg(test)]
+mod tests;

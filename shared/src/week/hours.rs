@@ -17,6 +17,8 @@ const MOST_SPANS: usize = 6;
 const MOST_HANDS: u32 = 8;
 /// The greatest share of the time that the counter can take, in percent.
 const MOST_COUNTER: u32 = 80;
+/// How many days ahead the next working day is looked for.
+const MOST_AHEAD: i64 = 400;
 /// The probabilities offered for keeping a promised day, in percent.
 pub const SHARES: [u32; 4] = [70, 80, 90, 95];
 
@@ -40,6 +42,8 @@ const USUAL_KEPT: u32 = 80;
 pub struct Hours {
     /// The working hours, Monday first; the spans of a day in order, none overlapping.
     pub week: [Vec<OpenHours>; 7],
+    /// For each day of the week, whether the shop has set its hours itself; otherwise they are the usual ones.
+    pub own: [bool; 7],
     /// The days on which nobody works, as ranges of first and last day.
     pub closed: Vec<[Day; 2]>,
     /// The share of the hours that the counter takes, in percent.
@@ -62,11 +66,10 @@ impl Hours {
                 .filter(|value| (least..=most).contains(value))
                 .unwrap_or(usual)
         };
+        let own = |day: usize| shop.details.value(&field::hours(day + 1)).and_then(spans);
         Self {
-            week: std::array::from_fn(|day| {
-                let value = shop.details.value(&field::hours(day + 1)).and_then(spans);
-                value.unwrap_or_else(|| USUAL[day].to_vec())
-            }),
+            week: std::array::from_fn(|day| own(day).unwrap_or_else(|| USUAL[day].to_vec())),
+            own: std::array::from_fn(|day| own(day).is_some()),
             closed: shop.details.value(field::CLOSED).map(closed).unwrap_or_default(),
             counter: whole(field::COUNTER_SHARE, 0, MOST_COUNTER, USUAL_COUNTER),
             hands: whole(field::HANDS, 1, MOST_HANDS, 1),
@@ -102,6 +105,32 @@ impl Hours {
         self.closed
             .iter()
             .any(|[first, last]| (first..=last).contains(&&day))
+    }
+
+    /// The working hours of a date; none if nobody works on it.
+    pub fn on(&self, day: Day) -> &[OpenHours] {
+        let spans = self.week.get(day.weekday()).filter(|_| !self.is_closed(day));
+        spans.map_or(&[], Vec::as_slice)
+    }
+
+    /// Whether nobody works on a date because the shop says so. Hours that are only the usual ones say nothing.
+    pub fn is_closed_by_the_shop(&self, day: Day) -> bool {
+        let own = self.own.get(day.weekday()).is_some_and(|own| *own);
+        self.is_closed(day) || (own && self.on(day).is_empty())
+    }
+
+    /// The first date from `day` on, on which somebody works; `None` if there is none within 400 days.
+    pub fn next_open(&self, day: Day) -> Option<Day> {
+        let mut days = (0..MOST_AHEAD).filter_map(|ahead| Day::counted(day.count() + ahead));
+        days.find(|day| !self.on(*day).is_empty())
+    }
+
+    /// Whether somebody works on a date at a time `HH:MM`, the ends of the hours included. A text that is no time is
+    /// not doubted.
+    pub fn is_open_at(&self, day: Day, time: &str) -> bool {
+        let Some(time) = minute(time) else { return true };
+        let mut spans = self.on(day).iter();
+        spans.any(|[from, until]| (*from..=*until).contains(&time))
     }
 
     /// Attended minutes as minutes of the day, lengthened by the counter's share.
@@ -206,6 +235,33 @@ mod tests {
         let day = |text| Day::parse(text).unwrap();
         assert!(hours.is_closed(day("2026-12-24")) && hours.is_closed(day("2027-01-02")));
         assert!(!hours.is_closed(day("2027-01-03")));
+    }
+
+    #[test]
+    fn a_closed_day_is_known_with_the_next_open_one_and_the_hours_of_a_day() {
+        let mut fields = serde_json::Map::new();
+        fields.insert(field::hours(1), json!([]));
+        fields.insert(field::hours(2), json!([[540, 780], [840, 1080]]));
+        fields.insert(field::CLOSED.to_owned(), json!([["2026-12-01", "2026-12-02"]]));
+        let hours = Hours::of(&ShopState::of_values(&fields));
+        let day = |text| Day::parse(text).unwrap();
+        // A Monday that the shop has closed, two dates on which it is closed, and a usual Sunday.
+        let days = ["2026-11-30", "2026-12-01", "2026-12-02", "2026-12-06"].map(day);
+        assert!(days.iter().all(|day| hours.on(*day).is_empty()));
+        let by_the_shop = days.map(|day| hours.is_closed_by_the_shop(day));
+        assert_eq!(by_the_shop, [true, true, true, false]);
+        let next = days.map(|day| hours.next_open(day).map(|day| day.to_string()));
+        let expected = ["2026-12-03", "2026-12-03", "2026-12-03", "2026-12-08"];
+        assert_eq!(next, expected.map(|day| Some(day.to_owned())));
+        assert_eq!(hours.next_open(day("2026-12-08")), Some(day("2026-12-08")));
+        let open = ["08:59", "09:00", "13:00", "13:30", "18:00", "18:01", "", "soon"];
+        let open = open.map(|time| hours.is_open_at(day("2026-12-08"), time));
+        assert_eq!(open, [false, true, true, false, true, false, true, true]);
+        let never = Hours {
+            week: std::array::from_fn(|_| Vec::new()),
+            ..hours
+        };
+        assert_eq!(never.next_open(days[0]), None);
     }
 
     #[test]

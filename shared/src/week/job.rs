@@ -46,9 +46,18 @@ pub struct Job {
     /// Whether the bench does it before all other jobs ("do this first").
     #[serde(default)]
     pub first: bool,
-    /// Whether it is put off from the current run.
+    /// Until when it was put aside.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub put_aside: Option<UnixMs>,
+    /// When somebody began the run that it belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run_begun: Option<UnixMs>,
+    /// When somebody was called away from the run that it belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub run_interrupted: Option<UnixMs>,
+    /// When it was opened.
     #[serde(default)]
-    pub later: bool,
+    pub opened_at: UnixMs,
     /// Whether a question or ordered material holds it, so that it is not planned.
     #[serde(default)]
     pub held: bool,

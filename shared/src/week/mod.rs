@@ -3,6 +3,7 @@
 //!
 //! - `hours`: opening hours, closed days and the counter's share, as the shop sets them.
 //! - `job`, `told`: the input and the answers.
+//! - `certainty`: how certain a promise is, in a word. `cement`: until when cement that was put on can be joined.
 //!
 //! With the feature `zones`, for the side that answers:
 //!
@@ -16,22 +17,40 @@
 mod answers;
 #[cfg(feature = "zones")]
 mod bench;
+mod cement;
+mod certainty;
 #[cfg(feature = "zones")]
 mod chain;
 #[cfg(feature = "zones")]
+mod day_plan;
+#[cfg(feature = "zones")]
 mod days;
+#[cfg(feature = "zones")]
+mod facts;
+#[cfg(feature = "zones")]
+mod fold;
 mod hours;
 mod job;
 #[cfg(feature = "zones")]
+mod reasons;
+#[cfg(feature = "zones")]
 mod run;
+#[cfg(feature = "zones")]
+mod standing_run;
 #[cfg(feature = "zones")]
 mod windows;
 
 pub use answers::{DayChoice, DayChoices, FINAL_CHECK, Planned, Run, RunJob, Sentence, WeekPlan, promised};
 #[cfg(feature = "zones")]
 pub(crate) use bench::WeekInput;
+pub use cement::cement_open_until;
+pub use certainty::Certainty;
+#[cfg(feature = "zones")]
+pub(crate) use day_plan::opening;
 #[cfg(feature = "zones")]
 pub(crate) use days::days_told;
+#[cfg(feature = "zones")]
+pub(crate) use fold::DayFold;
 pub use hours::{Hours, OpenHours, SHARES};
 pub use job::Job;
 #[cfg(feature = "zones")]
@@ -39,5 +58,7 @@ pub(crate) use run::run_told;
 #[cfg(feature = "zones")]
 pub use windows::Week;
 
+#[cfg(test)]
+mod steady;
 #[cfg(test)]
 mod tests;

@@ -2,68 +2,44 @@
 
 use super::answers::{Planned, Run, RunJob, Sentence, WeekPlan, promised};
 use super::bench::{Bench, WeekInput};
+use super::day_plan::DayPlan;
 use super::job::Job;
-use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, in_one_go, solve};
+use super::standing_run::{StandingRun, limits};
+use crate::log::entry::SubjectId;
+use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, solve};
 use crate::trade::operation;
 
-/// Work that follows within so many minutes belongs to the same run.
-const TOGETHER: i64 = 20;
 /// A run that begins within so many minutes begins now.
 const AT_ONCE: i64 = 3;
-/// The greatest number of pairs in a run.
-const MOST: usize = 12;
 /// For how many late jobs a remedy is searched.
 const TRIED: usize = 3;
-/// The greatest number of changes tried for the plan. The search for what would help one pair tries a sixth of them: it
-/// matters for that one pair, not to the last minute of the others.
-const CHANGES: u64 = 2_500;
+/// The search for what would help one pair tries a sixth of the changes of the search for the plan: it matters for that one
+/// pair, not to the last minute of the others.
 const HELPS: u64 = 6;
-/// The greatest number of changes times pairs: with more pairs each change takes longer, and a phone must answer at
-/// once.
-const ALL: u64 = 70_000;
 
-/// Plans the work on the bench, and puts the plan into words.
-pub(crate) fn run_told(jobs: Vec<Job>, given: &WeekInput<'_>) -> WeekPlan {
-    let (held, free): (Vec<Job>, Vec<Job>) = jobs.into_iter().partition(|job| job.held);
-    let bench = Bench::of(free, given);
-    // The instance was made here, so it is within the limits.
-    let Ok(plan) = solve(&bench.instance, &limits(bench.jobs.len(), 1)) else {
-        return WeekPlan::default();
-    };
-    let place = |pair: usize| bench.chains[pair].place(0);
-    let plan = in_one_go(
-        &bench.instance,
-        plan,
-        &|one, other| place(one) == place(other),
-        MOST,
-    );
+/// Puts the plan that stands into words.
+pub(crate) fn run_told(day: &DayPlan, given: &WeekInput<'_>) -> WeekPlan {
+    let (bench, plan) = day.shown(given);
     let in_words = PlanInWords {
         bench: &bench,
         plan: &plan,
+        day,
     };
+    let held = day.jobs.values().filter(|job| job.held);
     WeekPlan {
         order: in_words.order(),
-        runs: (0..bench.instance.workers as usize)
-            .filter_map(|worker| in_words.run(worker))
-            .collect(),
+        runs: day.runs.iter().filter_map(|run| in_words.run(run)).collect(),
         risks: in_words.risks(),
         unplanned: in_words.unplanned(),
-        held: held_told(held, given),
-    }
-}
-
-/// The limits of the search for so many pairs; `part` divides them for a smaller question.
-fn limits(pairs: usize, part: u64) -> SolveLimits<'static> {
-    let changes = CHANGES.min(ALL / pairs.max(1) as u64);
-    SolveLimits {
-        iterations: Some(changes / part),
-        ..SolveLimits::default()
+        held: held_told(held.cloned().collect(), given),
+        preliminary: false,
     }
 }
 
 struct PlanInWords<'a> {
     bench: &'a Bench,
     plan: &'a Plan,
+    day: &'a DayPlan,
 }
 
 impl PlanInWords<'_> {
@@ -85,28 +61,23 @@ impl PlanInWords<'_> {
                     job: self.job(block.pair).id,
                     at: self.bench.week.at(block.start),
                     when: self.words(block.start),
-                    done: self.words(done.done),
+                    done: self.words(self.day.shown_done(self.bench, self.plan, done)),
+                    why: self.day.why_other_day(self.job(block.pair).id).map(str::to_owned),
                 })
             })
             .collect()
     }
 
-    /// What one worker does first: blocks at one place, each pair once, none beginning long after the one before.
-    fn run(&self, worker: usize) -> Option<Run> {
-        let mut blocks = self.plan.blocks.iter().filter(|block| block.worker == worker);
-        let first = blocks.next()?;
+    /// The run that a worker does now; `None` if nothing of it is in the plan.
+    fn run(&self, standing: &StandingRun) -> Option<Run> {
+        let block_of = |id: SubjectId| {
+            let mut blocks = self.plan.blocks.iter();
+            blocks.find(|block| block.operation == 0 && self.job(block.pair).id == id)
+        };
+        let run: Vec<&PlannedOperation> = standing.jobs.iter().filter_map(|(id, _)| block_of(*id)).collect();
+        let (first, last) = (run.first()?, run.last()?);
         let place = self.place(first);
-        let mut run = vec![first];
-        for block in blocks {
-            let last = run[run.len() - 1];
-            let known = run.iter().any(|one| one.pair == block.pair);
-            let far = block.start - last.end > TOGETHER || run.len() == MOST;
-            if known || far || block.operation != 0 || self.place(block) != place {
-                break;
-            }
-            run.push(block);
-        }
-        let (begins, ends) = (first.start, run[run.len() - 1].end);
+        let (begins, ends) = (first.start, last.end);
         let now = begins - self.bench.instance.now <= AT_ONCE;
         let until = self.words(ends);
         let when = if now {
@@ -120,6 +91,8 @@ impl PlanInWords<'_> {
             now,
             when,
             why: self.why(&run),
+            changed: standing.changed.clone(),
+            begun: standing.begun,
         })
     }
 

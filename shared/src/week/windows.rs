@@ -13,6 +13,8 @@ use crate::trade::formulas::day::Day;
 const MINUTE: i64 = 60;
 /// Milliseconds of a minute.
 const MINUTE_MS: i64 = 60_000;
+/// Minutes to which the times of a plan are rounded in words.
+const FIVE: i64 = 5;
 
 /// The hours of a shop on its own clock.
 #[derive(Debug, Clone)]
@@ -98,20 +100,36 @@ impl Week {
         )
     }
 
-    /// A minute in the words of a list: `10:40`, `tomorrow 10:40`, `Thursday 10:40`, `12 March`.
+    /// A minute of the plan in the words of a list: `about 10:40`, `tomorrow about 10:40`, `Thursday about 10:40`, `12
+    /// March`. A plan is true to about five minutes; only the present minute is exact.
     pub fn words(&self, minute: i64) -> String {
+        if minute == self.now {
+            return self.time(minute);
+        }
         let (at, today) = (self.local(minute), self.local(self.now).date());
-        let time = self.time(minute);
+        let time = self.time(self.to_five_minutes(minute));
         let days = (at.date() - today).get_days();
         match days {
-            0 => time,
-            1 => words::time::tomorrow_at(&time),
-            -1 => words::time::yesterday_at(&time),
+            0 => words::time::about(&time),
+            1 => words::time::tomorrow_about(&time),
+            -1 => words::time::yesterday_about(&time),
             2..=6 => {
                 let weekday = at.date().weekday().to_monday_zero_offset().unsigned_abs();
-                words::time::weekday_at(words::time::weekday(usize::from(weekday)), &time)
+                words::time::weekday_about(words::time::weekday(usize::from(weekday)), &time)
             }
             _ => words::time::day_and_month(i64::from(at.month()), i64::from(at.day())),
+        }
+    }
+
+    /// The multiple of five minutes that is nearest on the same day.
+    fn to_five_minutes(&self, minute: i64) -> i64 {
+        let over = minute.rem_euclid(FIVE);
+        let (before, after) = (minute - over, minute - over + FIVE);
+        let is_same_day = self.local(after).date() == self.local(minute).date();
+        if 2 * over > FIVE && is_same_day {
+            after
+        } else {
+            before
         }
     }
 
@@ -241,17 +259,20 @@ mod tests {
         assert_eq!(due(Some("")), Some(18 * 60), "no time");
         assert_eq!(due(None), Some(18 * 60));
         assert_eq!((week.day(0), week.day(1439)), (Some(day), Some(day)));
-        let words = [600, 1440 + 545, 3 * 1440 + 5, 20 * 1440, -5].map(|minute| week.words(minute));
-        assert_eq!(
-            words,
-            [
-                "10:00",
-                "tomorrow 09:05",
-                "Monday 00:05",
-                "17 December",
-                "yesterday 23:55"
-            ]
-        );
+        let told = [
+            (570, "09:30"),
+            (600, "about 10:00"),
+            (602, "about 10:00"),
+            (603, "about 10:05"),
+            (1439, "about 23:55"),
+            (1440 + 545, "tomorrow about 09:05"),
+            (3 * 1440 + 5, "Monday about 00:05"),
+            (20 * 1440, "17 December"),
+            (-5, "yesterday about 23:55"),
+        ];
+        for (minute, words) in told {
+            assert_eq!(week.words(minute), words, "{minute}; it is {}", week.now);
+        }
         week.hours.closed = vec![[day, day]];
         assert_eq!(week.windows(2).len(), 1);
     }

@@ -1,18 +1,19 @@
 //! What pickup asks for equals what the books earn plus the tax, to the minor unit, for any entries about the jobs of a
-//! ticket.
+//! ticket; and every place at pickup names the amounts of that bill.
 
 use crate::support::{entry, entry_id, over, retracted, subject_id};
 use proptest::prelude::*;
 use serde_json::json;
 use shared::log::body::{
-    Agreed, Answer, Complaint, Detail, GiftWhy, HandedOver, Opened, Outcome, Paid, Payment, Question,
-    Skipped, field,
+    Agreed, Answer, Checked, Complaint, Detail, GiftWhy, HandedOver, Opened, Outcome, Paid, Payment,
+    Question, Skipped, field,
 };
-use shared::log::fold::{JobState, PairState, TicketState};
-use shared::log::{Body, ReceivedEntry, Subject, SubjectKind};
+use shared::log::fold::{JobState, PairState, TicketState, bench};
+use shared::log::{Body, ReceivedEntry, Subject, SubjectId, SubjectKind};
 use shared::price::bill::Bill;
 use shared::price::books::{Books, Sums};
 use shared::price::minor::Minor;
+use shared::price::pickup::{PaidTogether, TicketAccount, is_ready};
 use shared::price::records::{JobFacts, TicketFacts};
 
 /// Noon of a day in 2025, ms since 1970.
@@ -69,8 +70,8 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
     (body, n > 0 && matches!(what, 1 | 12))
 }
 
-/// The entries of a job on the ticket; at the end the pair is handed over.
-fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
+/// The first entries of a job on the ticket.
+fn begun(at: u8, told: &[Said]) -> Vec<ReceivedEntry> {
     let first = u16::from(at) * ROOM;
     let subject = Subject::new(SubjectKind::Job, subject_id(at));
     let opened = Body::Opened(Opened {
@@ -85,12 +86,30 @@ fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
         let one = entry(id, subject.clone(), NOON + i64::from(id), n as u8 % 3, &body);
         made.push(if replaces { over(one, &[id - 1]) } else { one });
     }
-    let last = first + ROOM - 1;
-    let gone = Body::HandedOver(HandedOver {
-        unrepaired: *unrepaired,
-    });
-    made.push(entry(last, subject, NOON + 1_000_000, 0, &gone));
     made.into_iter().map(ReceivedEntry::unsent).collect()
+}
+
+/// The entry that finishes the check of a job, after all others.
+fn checked(at: u8) -> ReceivedEntry {
+    let check = Body::Checked(Checked::default());
+    let id = u16::from(at) * ROOM + ROOM - 2;
+    let subject = Subject::new(SubjectKind::Job, subject_id(at));
+    ReceivedEntry::unsent(entry(id, subject, NOON + 900_000, 0, &check))
+}
+
+/// The entry that hands a pair over, after all others.
+fn handed_over(at: u8, unrepaired: bool) -> ReceivedEntry {
+    let gone = Body::HandedOver(HandedOver { unrepaired });
+    let id = u16::from(at) * ROOM + ROOM - 1;
+    let subject = Subject::new(SubjectKind::Job, subject_id(at));
+    ReceivedEntry::unsent(entry(id, subject, NOON + 1_000_000, 0, &gone))
+}
+
+/// The entries of a job on the ticket; at the end the pair is handed over.
+fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
+    let mut made = begun(at, told);
+    made.push(handed_over(at, *unrepaired));
+    made
 }
 
 /// The ticket, with its tax and its payments.
@@ -160,6 +179,114 @@ proptest! {
         let received = months.deposits + months.balances + months.refunds;
         prop_assert_eq!(received, asked.paid);
         prop_assert_eq!(months.unpaid, asked.left().max(Minor::ZERO));
+    }
+}
+
+/// The entries of jobs on a ticket, by their number, some of them checked. Some pairs may have left.
+fn in_shop(told: &[(Vec<Said>, bool)]) -> Vec<(u8, Vec<ReceivedEntry>)> {
+    let one = |(at, (told, ready)): (u8, &(Vec<Said>, bool))| {
+        let mut made = begun(at, told);
+        made.extend(ready.then(|| checked(at)));
+        (at, made)
+    };
+    (0..).zip(told).map(one).collect()
+}
+
+/// The jobs as they are now.
+fn folded(jobs: &[(u8, Vec<ReceivedEntry>)]) -> Vec<(SubjectId, JobState)> {
+    let one = |(at, made): &(u8, Vec<ReceivedEntry>)| (subject_id(*at), JobState::of(made));
+    jobs.iter().map(one).collect()
+}
+
+fn account(ticket: &TicketState, jobs: &[(SubjectId, JobState)]) -> TicketAccount {
+    TicketAccount::of(ticket, jobs.iter().map(|(id, job)| (*id, job)))
+}
+
+/// The bill of those of the jobs that have left or leave now, with all payments.
+fn bill_of_leaving(
+    ticket: &TicketState,
+    jobs: &[(SubjectId, JobState)],
+    leaves: impl Fn(SubjectId, &JobState) -> bool,
+) -> Bill {
+    let leaving = jobs
+        .iter()
+        .filter(|(id, job)| job.handed_over.is_some() || leaves(*id, job));
+    Bill::of(ticket, leaving.map(|(_, job)| job))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1_000, ..ProptestConfig::default() })]
+
+    /// The notice names the amount for the ready pairs, the button and the hand-over that for one pair, the ticket and
+    /// the paper all of them.
+    #[test]
+    fn every_place_at_pickup_names_the_amounts_of_the_bill(
+        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 1..5),
+        tax in prop_oneof![Just(0i64), -300i64..300],
+        paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
+    ) {
+        let (jobs, ticket) = (folded(&in_shop(&told)), ticket(tax, &paid));
+        let account = account(&ticket, &jobs);
+        let left = Bill::of(&ticket, jobs.iter().map(|(_, job)| job)).left();
+        prop_assert_eq!(account.due(PaidTogether::All), left);
+
+        // A part never has more to pay than the whole, and nothing to give back unless the whole has.
+        let between = |minor: Minor| minor.clamp(left.min(Minor::ZERO), left.max(Minor::ZERO));
+        let notice = account.due(PaidTogether::Ready);
+        let ready = bill_of_leaving(&ticket, &jobs, |_, job| is_ready(job));
+        prop_assert_eq!(notice, between(ready.left()));
+        for (this, job) in &jobs {
+            let button = account.due(PaidTogether::This(*this));
+            let alone = bill_of_leaving(&ticket, &jobs, |id, _| id == *this);
+            prop_assert_eq!(button, between(alone.left()));
+            let only = jobs.iter().filter(|(_, job)| is_ready(job)).count() == 1;
+            if is_ready(job) && only {
+                prop_assert_eq!(notice, button, "the notice is about this pair alone");
+            }
+        }
+
+        for this in jobs.iter().map(|(id, _)| Some(*id)).chain([None]) {
+            let amounts = account.amounts(this);
+            for amount in &amounts {
+                prop_assert_eq!(amount.minor, account.due(amount.pairs));
+                prop_assert!(!amount.minor.is_zero());
+            }
+            prop_assert_eq!(amounts.last().map_or(Minor::ZERO, |last| last.minor), left);
+        }
+    }
+
+    #[test]
+    fn pairs_that_are_paid_for_as_they_leave_pay_what_the_ticket_costs(
+        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 1..5),
+        order in Just((0..4).collect::<Vec<usize>>()).prop_shuffle(),
+        tax in prop_oneof![Just(0i64), -300i64..300],
+        paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
+    ) {
+        let (mut shop, mut paid) = (in_shop(&told), paid);
+        let asked = account(&ticket(tax, &paid), &folded(&shop)).bill().left();
+        let mut received = Minor::ZERO;
+        let mut settle = |due: Minor, paid: &mut Vec<(i64, u8)>| {
+            received += due;
+            paid.push((due.abs().0, if due.is_positive() { 1 } else { 2 }));
+        };
+        for at in order.into_iter().filter(|at| *at < told.len()) {
+            let jobs = folded(&shop);
+            let (id, job) = &jobs[at];
+            if job.handed_over.is_some() {
+                continue;
+            }
+            let due = account(&ticket(tax, &paid), &jobs).due(PaidTogether::This(*id));
+            settle(due, &mut paid);
+            let (number, made) = &mut shop[at];
+            made.push(handed_over(*number, bench::goes_back_unrepaired(job)));
+        }
+        // If none was left in the shop, there is only what those that have left still owe.
+        let last = account(&ticket(tax, &paid), &folded(&shop)).due(PaidTogether::Gone);
+        settle(last, &mut paid);
+        prop_assert_eq!(received, asked);
+        let settled = account(&ticket(tax, &paid), &folded(&shop));
+        prop_assert_eq!(settled.bill().left(), Minor::ZERO);
+        prop_assert!(settled.amounts(None).is_empty());
     }
 }
 

@@ -34,14 +34,21 @@ sentences! {
     // The run to do now.
     planning() { "Planning" }
     planning_what_to_do() { "Planning what to do now." }
+    plan_is_preliminary() { "The shop's log is still arriving on this device, so the plan may change." }
     no_plan_now(why: &str) { "No plan now: {why}. The pairs stand in the order of their days." }
     run_now(station: &str) { "Now: {station}" }
     run_next(station: &str) { "Next: {station}" }
+    run_under_way(station: &str) { "Under way: {station}" }
     final_check() { "Final check" }
+    check_pair(pair: &str) { "Check {pair}" }
     pair_in_this_run(pair: &str) { "In this run: {pair}" }
     photograph_this_run() { "Photograph this run" }
+    begin_this_run() { "Begin this run" }
+    run_is_begun() { "The run is begun." }
     not_these_now() { "Not these now" }
+    put_off() { "Put off for three hours, or until you plan from now." }
     interrupted_plan_from_now() { "Interrupted: plan from now" }
+    planned_from_now() { "Planned from now." }
     cement_is_on() { "Cement is on" }
     cement_is_on_and_dries(time: &str) { "Cement is on; drying {time}" }
     this_run_is_done() { "This run is done" }
@@ -91,4 +98,6 @@ sentences! {
     goes_back_as_it_is() { "Goes back as it is" }
     agreed_differently() { "Agreed differently on two devices" }
     dry() { "Dry" }
+    cement_open_until(time: &str) { "cement open until {time}: join it by then, or heat it or coat it again" }
+    cement_has_closed() { "cement has closed: heat it or coat it again" }
 }

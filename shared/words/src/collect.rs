@@ -26,6 +26,17 @@ sentences! {
     tax_included(rate: &str) { "Tax in it {rate} %" }
     total() { "Total" }
     paid_so_far() { "Paid" }
+    due_for_what_has_left() { "Due for what has left" }
+    due_for_this_pair() { "Due for this pair" }
+    due_for_this_pair_and_what_has_left() { "Due for this pair and what has left" }
+    due_for_ready_pairs(count: usize) {
+        one "Due for the one that is ready", many "Due for the {count} that are ready"
+    }
+    due_for_ready_pairs_and_what_has_left(count: usize) {
+        one "Due for the one that is ready and what has left",
+        many "Due for the {count} that are ready and what has left",
+    }
+    due_for_all(pairs: usize) { one "Due", many "Due for all {pairs} pairs" }
     to_give_back() { "To give back" }
     extras() { "Extras" }
     extras_at_no_charge() { "Extras, at no charge" }
@@ -49,9 +60,19 @@ sentences! {
     give_back_all(pairs: usize, amount: &str) {
         one "Given back: {amount}", many "Given back: {amount}, for all {pairs} pairs"
     }
+    pay_for_what_has_left(amount: &str) { "Paid now: {amount}, for what has left" }
     pay_for_this_pair(amount: &str) { "Paid now: {amount}, for this pair" }
+    pay_for_this_pair_and_what_has_left(amount: &str) { "Paid now: {amount}, for this pair and what has left" }
+    pay_for_ready_pairs(count: usize, amount: &str) {
+        one "Paid now: {amount}, for the one that is ready", many "Paid now: {amount}, for the {count} that are ready"
+    }
+    pay_for_ready_pairs_and_what_has_left(count: usize, amount: &str) {
+        one "Paid now: {amount}, for the one that is ready and what has left",
+        many "Paid now: {amount}, for the {count} that are ready and what has left",
+    }
     noted() { "Noted." }
     nothing_is_due() { "Nothing is due." }
+    nothing_is_due_for_this_pair() { "Nothing is due for this pair." }
     another_amount() { "Another amount" }
     amount_paid() { "Amount paid" }
     this_was_paid() { "This was paid" }

@@ -9,6 +9,10 @@ sentences! {
     take_in_and_print() { "Take in and print" }
     take_in_and_photograph() { "Take in and photograph" }
     day_is_past_tap_again(day: &str) { "{day} is past. Tap again to take it in all the same." }
+    day_is_closed_tap_again(day: &str) { "Nobody works on {day}. Tap again to take it in all the same." }
+    time_is_outside_the_hours_tap_again(time: &str) {
+        "Nobody works at {time} on that day. Tap again to take it in all the same."
+    }
 
     customer() { "Customer" }
     search_known_customers() { "Been here before? Name, last digits, number or look" }
@@ -60,7 +64,6 @@ sentences! {
     other_work() { "Other work" }
     add_other_work() { "Add it" }
     price_of(work: &str) { "Price of {work}" }
-    another_price_of(operation: &str) { "Another price for {operation}" }
     without(work: &str) { "Without {work}" }
     which_shoe(work: &str) { "Which shoe, {work}" }
 
@@ -107,7 +110,15 @@ sentences! {
     chance_of_day(percent: f64) { "{percent:.0} % sure" }
     load_of_day(percent: f64) { "{percent:.0} % planned" }
     day_with_its_load(short_day: &str, load: &str, day: &str) { "{short_day} {load}, {day}" }
+    day_and_its_chance(day: &str, chance: &str) { "{day}, {chance}" }
+    chance_if_others_wait(percent: f64) { "{percent:.0} % sure if others wait" }
     nobody_works_on_this_day() { "Nobody works on this day." }
+    promise_instead(day: &str) { "Promise {day} instead" }
+    time_is_outside_the_hours(time: &str, hours: &str) { "Nobody works at {time}: the hours of this day are {hours}." }
+    done_only_if_others_wait() { "It is done by the end of this day only if other pairs wait for it." }
+    done_only_if_late_instead(pairs: &str) {
+        "It is done by the end of this day only if others wait. Late instead: {pairs}."
+    }
     this_day_is_full() { "This day is full." }
     not_done_by_end_of_this_day() { "It cannot be done by the end of this day." }
     done_by_end_of_this_day(of_ten: f64) {

@@ -74,8 +74,9 @@ sentences! {
     hand_over() { "Hand over" }
     give_back_unrepaired() { "Give back unrepaired" }
     handed_over() { "Handed over." }
-    something_still_due() { "Something is still due on the ticket: ask a repairer." }
-    still_due(amount: &str) { "Still due on the ticket: {amount}" }
+    something_still_due() { "Something is still due: ask a repairer." }
+    still_due(amount: &str) { "Still due for this pair: {amount}" }
+    still_due_with_what_has_left(amount: &str) { "Still due for this pair and what has left: {amount}" }
     has_left_the_shop(when: &str) { "It has left the shop: {when}." }
     take_hand_over_back() { "Take the hand-over back" }
     in_the_shop_again() { "It is in the shop again." }

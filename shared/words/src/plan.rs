@@ -10,11 +10,19 @@ sentences! {
     put_first_by_you(tag: &str) { "You put {tag} first." }
     cement_has_closed(tag: &str) { "The cement on {tag} has closed: heat it or coat it again." }
     cement_closes_before_run(tag: &str, closes: &str) {
-        "The cement on {tag} closes at about {closes}, before that: heat it or coat it again then."
+        "The cement on {tag} closes {closes}, before that: join it by then, or heat it or coat it again."
     }
-    cement_stays_open(tag: &str, until: &str) { "The cement on {tag} stays open until about {until}." }
+    cement_stays_open(tag: &str, until: &str) { "The cement on {tag} stays open until {until}." }
     pairs_in_one_go(pairs: usize) { "{pairs} in one go, without changing station." }
     sooner_promises_are_kept() { "What is promised sooner is in time all the same." }
+}
+
+// How certain it is that a promise is kept.
+sentences! {
+    safe() { "safe" }
+    likely() { "likely" }
+    tight() { "tight" }
+    late() { "late" }
 }
 
 // What was promised.
@@ -48,4 +56,26 @@ sentences! {
     }
     day_cannot_be_kept() { "Its day can no longer be kept: tell the customer." }
     day_kept_if_it_goes_on_by(by: &str) { "Its day is kept only if it goes on by {by}." }
+}
+
+// What has put another run in the place of one that was not done.
+sentences! {
+    came_in(tag: &str) { "{tag} has come in." }
+    came_in_rush(tag: &str) { "{tag} has come in and is wanted soon." }
+    no_longer_first(tag: &str) { "{tag} no longer comes first." }
+    wanted_otherwise(tag: &str) { "{tag} is wanted sooner or later than before." }
+    promised_otherwise(tag: &str) { "{tag} is promised for another time." }
+    put_aside(tag: &str) { "{tag} was put aside." }
+    taken_up_again(tag: &str) { "{tag} was taken up again." }
+    interrupted() { "You were called away." }
+    goes_on(tag: &str) { "{tag} goes on: the answer or the material has come." }
+    held_up(tag: &str) { "{tag} waits for an answer or for material." }
+    more_to_do(tag: &str) { "{tag} needs more work." }
+    done_out_of_turn(tag: &str) { "Work on {tag} was done before its turn." }
+    dries_otherwise(tag: &str) { "{tag} dries for longer or shorter than before." }
+    took_longer(tag: &str) { "Work on {tag} took longer than planned." }
+    other_pace() { "Work before it went faster or slower than planned." }
+    no_longer_fits() { "What came next no longer fits before closing." }
+    /// What a run was replaced for, with the time at which that happened.
+    changed_at(time: &str, reason: &str) { "Changed at {time}: {reason}" }
 }

@@ -5,7 +5,7 @@
 /// ```text
 /// sentences! {
 ///     handed_over() { "Handed over." }
-///     still_due(amount: &str) { "Still due on the ticket: {amount}" }
+///     still_due(amount: &str) { "Still due for this pair: {amount}" }
 ///     colour() { british "Colour", american "Color" }
 ///     pairs_chosen(count: usize) { one "1 pair is chosen.", many "{count} pairs are chosen." }
 /// }

@@ -9,6 +9,4 @@ sentences! {
     }
     undo() { "Undo" }
     taken_back() { "Taken back." }
-    put_off() { "Put off for three hours, or until you plan from now." }
-    planned_from_now() { "Planned from now." }
 }

@@ -15,11 +15,12 @@ sentences! {
     hours_and_minutes(hours: u64, minutes: u64) { "{hours}\u{a0}h {minutes}\u{a0}min" }
 }
 
-// A moment in a list of the plan.
+// A moment in a list of the plan, whose times are true to about five minutes.
 sentences! {
-    tomorrow_at(time: &str) { "tomorrow {time}" }
-    yesterday_at(time: &str) { "yesterday {time}" }
-    weekday_at(weekday: &str, time: &str) { "{weekday} {time}" }
+    about(time: &str) { "about {time}" }
+    tomorrow_about(time: &str) { "tomorrow about {time}" }
+    yesterday_about(time: &str) { "yesterday about {time}" }
+    weekday_about(weekday: &str, time: &str) { "{weekday} about {time}" }
 }
 
 /// The name of a month, from 1 for January; empty for any other number.

@@ -40,9 +40,9 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
     )
     .unwrap();
     let mut run = run;
-    for (asked, field) in [(&mut run, "jobs"), (&mut days, "jobs")] {
-        if let Some(jobs) = asked[field].as_array_mut() {
-            jobs.truncate(1);
+    for (asked, field) in [(&mut run, "pairs"), (&mut days, "jobs")] {
+        if let Some(one) = asked[field].as_array_mut() {
+            one.truncate(1);
         }
     }
     vec![

@@ -6,8 +6,8 @@ use shared::log::body::{
 };
 use shared::log::fold::{Item, JobState, PairHistory, ShopState, TicketState, bench, summary};
 use shared::log::{Body, Subject, SubjectId, SubjectKind, UnixMs};
+use shared::price::bill;
 use shared::price::minor::Minor;
-use shared::price::{bill, tax};
 use shared::trade::final_check::hours_until_wear;
 use shared::trade::formulas::day::Day;
 use shared::trade::{Advice, Component, Condition, Facts, Material, advice, operations};
@@ -167,7 +167,7 @@ fn wait(job: &JobState, now: UnixMs) -> u32 {
 /// The price of the job alone, including tax.
 fn price_with_tax(history: &PairHistory, job: &JobState) -> Minor {
     let rate = history.ticket_of(job).and_then(TicketState::tax);
-    tax::due(bill::price(job), rate).minor
+    bill::due(std::iter::once(bill::price(job)), rate).minor
 }
 
 fn contact(shop: &ShopState) -> String {

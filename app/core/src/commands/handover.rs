@@ -4,7 +4,6 @@ use serde::{Deserialize, Serialize};
 use shared::log::body::{Checked, HandedOver, Paid, Payment, Side};
 use shared::log::fold::{Item, JobState, PairHistory, ShopState, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
-use shared::price::bill::Bill;
 use shared::price::minor::Minor;
 use shared::trade::final_check::{self, Leaving};
 use shared::trade::{CameWith, Component};
@@ -33,15 +32,14 @@ pub struct AtPickup {
     pub check_as_worn: Option<(String, String)>,
 }
 
-/// Pays everything that is due on a ticket, or refunds what was paid too much. `None` if nothing is due.
-pub fn settle(bill: &Bill, ticket: SubjectId) -> Option<Draft> {
-    let left = bill.left();
-    let what = match left {
+/// Pays an amount that is due on a ticket, or refunds it if it is negative. `None` if nothing is due.
+pub fn settle(due: Minor, ticket: SubjectId) -> Option<Draft> {
+    let what = match due {
         Minor::ZERO => return None,
         due if due.is_positive() => Paid::Balance,
         _ => Paid::Refund,
     };
-    Some(pay(ticket, left.abs(), what))
+    Some(pay(ticket, due.abs(), what))
 }
 
 /// A payment of an amount in minor units on a ticket.
@@ -196,8 +194,8 @@ pub fn parts_out(job: &JobState) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-/// A message to a customer that their pairs are ready: `pairs` in words, the amount due if it is to be stated, and the
-/// shop's name and number.
+/// A message to a customer that their pairs are ready: `pairs` in words, the amount due for them if it is to be stated,
+/// and the shop's name and number.
 pub fn ready_notice(pairs: &[String], due: Option<&str>, shop: &ShopState) -> String {
     let mut text = words::commands::ready_to_collect(&pairs.join("; "));
     if let Some(due) = due {

@@ -11,6 +11,7 @@ pub mod forget;
 mod handover;
 pub mod inside;
 pub mod records;
+pub mod run;
 #[cfg(test)]
 pub(crate) mod scene;
 mod shop;

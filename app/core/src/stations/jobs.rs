@@ -1,13 +1,13 @@
-//! The jobs in the shop as the input of the plan.
+//! The jobs in the shop as the input of the plan of the coming days.
 
-use shared::log::SubjectId;
 use shared::trade::{Construction, Goods};
 use shared::week::Job;
 
 use super::StationRow;
 
-/// Every job with work left; those in `later` are put off from the current run. Jobs that are ready are left out.
-pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[SubjectId]) -> Vec<Job> {
+/// Every job with work left, from which the days at the counter are planned. Jobs that are ready are left out. What was
+/// decided about the run of the hour is left out too: it moves no job to another day.
+pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>) -> Vec<Job> {
     let mut working: Vec<&StationRow> = rows
         .into_iter()
         .filter(|row| row.job.ready_at.is_none())
@@ -37,7 +37,10 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>, later: &[Subj
         waits: row.job.waits,
         complaint: row.job.complaint,
         first: row.job.first,
-        later: later.contains(&row.job.id),
+        put_aside: None,
+        run_begun: None,
+        run_interrupted: None,
+        opened_at: row.job.opened_at,
         held: row.job.asked || row.job.material.is_some(),
     };
     working.into_iter().map(job).collect()

@@ -55,7 +55,7 @@ pub(super) struct FoundPair {
 }
 
 /// What look-ups have found so far: every entry about each subject.
-type LookedUp = BTreeMap<SubjectId, Vec<ReceivedEntry>>;
+pub(super) type LookedUp = BTreeMap<SubjectId, Vec<ReceivedEntry>>;
 
 /// Whether any entry says or once said that this subject is the same as another one.
 fn is_joined(found: &LookedUp, subject: &SubjectId) -> bool {
@@ -219,18 +219,26 @@ impl<T: KvTx> Lookup<T> {
     /// The histories of these pairs; one history for all that are the same pair. The subjects of one level of links are
     /// looked up for all pairs at once.
     pub(super) async fn histories(&self, pairs: &[SubjectId]) -> Result<Vec<FoundPair>, KvError> {
-        let mut found = LookedUp::new();
-        self.look_up(&mut found, pairs.iter().copied()).await?;
+        self.histories_in(&mut LookedUp::new(), pairs).await
+    }
+
+    /// The same, and what was looked up for it.
+    pub(super) async fn histories_in(
+        &self,
+        found: &mut LookedUp,
+        pairs: &[SubjectId],
+    ) -> Result<Vec<FoundPair>, KvError> {
+        self.look_up(found, pairs.iter().copied()).await?;
         let (joined, alone): (Vec<_>, Vec<_>) =
-            pairs.iter().copied().partition(|pair| is_joined(&found, pair));
-        let mut histories = self.load_histories(&mut found, &alone).await?;
+            pairs.iter().copied().partition(|pair| is_joined(found, pair));
+        let mut histories = self.load_histories(found, &alone).await?;
         if joined.len() > 1 {
-            self.follow_links(&mut found, &joined).await?;
+            self.follow_links(found, &joined).await?;
         }
         let mut loaded = BTreeSet::new();
         for pair in joined {
             if !loaded.contains(&pair) {
-                let history = self.load_histories(&mut found, &[pair]).await?;
+                let history = self.load_histories(found, &[pair]).await?;
                 loaded.extend(history.iter().flat_map(|one| &one.history.same).copied());
                 histories.extend(history);
             }

@@ -28,6 +28,7 @@ mod maintenance;
 pub mod memory;
 mod mentions;
 pub mod meta;
+mod pair_logs;
 mod range_scan;
 mod reading;
 pub mod record;

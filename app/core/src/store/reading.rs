@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use shared::log::fold::{PairHistory, ShopState, Summary};
 use shared::log::sameness::class_of;
-use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, inserted};
+use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind};
 use shared::sync::Problem;
 
 use super::KvStore;
@@ -121,34 +121,24 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         ))
     }
 
+    /// The histories of these pairs, which are given by any of their ids, each once; one history for all ids of one
+    /// pair.
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn pair_histories(&self, pairs: &[SubjectId]) -> Result<Vec<PairHistory>, StoreError> {
+        let lookup = self.lookup().await?;
+        let found = lookup.histories(pairs).await?;
+        Ok(found.into_iter().map(|found| found.history).collect())
+    }
+
     /// Every entry from which the pair's history was folded, oldest first, as the history screen shows them.
     ///
     /// # Errors
     /// When the database fails.
     pub async fn history(&self, pair: SubjectId) -> Result<Vec<ReceivedEntry>, StoreError> {
-        let lookup = self.lookup().await?;
-        let Some(found) = lookup.histories(&[pair]).await?.pop() else {
-            return Ok(Vec::new());
-        };
-        let history = found.history;
-        let own: BTreeSet<_> = inserted(
-            history
-                .same
-                .iter()
-                .chain(history.jobs.keys())
-                .chain(history.tickets.keys())
-                .copied(),
-        );
-        let subjects: Vec<_> = own.iter().copied().collect();
-        let about = lookup.about(&subjects).await?;
-        let mut seen = BTreeSet::new();
-        let mut entries: Vec<_> = about
-            .into_iter()
-            .flatten()
-            .filter(|received| own.contains(&received.entry.subject.id) && seen.insert(received.entry.id))
-            .collect();
-        entries.sort_by_key(ReceivedEntry::position);
-        Ok(entries)
+        let log = self.pair_logs(&[pair]).await?.pop();
+        Ok(log.map(|log| log.entries).unwrap_or_default())
     }
 
     /// Every entry about a subject, oldest first.

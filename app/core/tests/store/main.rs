@@ -9,6 +9,7 @@ mod comparing;
 mod exchange;
 mod landed;
 mod mentions;
+mod pair_logs;
 mod properties;
 mod roles;
 mod saving;

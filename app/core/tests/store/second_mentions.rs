@@ -25,7 +25,7 @@ fn erasing(of: &ReceivedEntry, left: Option<Value>) -> Draft {
 }
 
 /// What is left of an entry that erased a mention in `of`.
-fn again(of: &ReceivedEntry, left: Value) -> Option<Value> {
+fn again(of: &ReceivedEntry, left: &Value) -> Option<Value> {
     Some(json!({ "entry": of.entry.id, "left": left }))
 }
 
@@ -57,7 +57,7 @@ fn once_erased() -> (Device, Taken, ReceivedEntry, ReceivedEntry) {
 #[test]
 fn what_an_erased_mention_had_left_is_erased_in_turn() {
     let (device, taken, said, first) = once_erased();
-    let left = again(&said, json!({ "text": "… and … share these" }));
+    let left = again(&said, &json!({ "text": "… and … share these" }));
     device.save(vec![erasing(&first, left)]);
     acknowledge(&device, MORNING);
     assert_eq!(remarks(&device, &taken), ["… and … share these"]);
@@ -73,7 +73,7 @@ fn an_erased_mention_stays_if_what_it_erased_is_not_named_again() {
     for left in [
         None,
         Some(json!({ "text": "…" })),
-        again(&other, json!({ "text": "Beside" })),
+        again(&other, &json!({ "text": "Beside" })),
     ] {
         device.save(vec![erasing(&first, left)]);
     }
@@ -96,7 +96,7 @@ fn an_erased_mention_stays_if_what_it_erased_is_not_named_again() {
 #[test]
 fn what_is_left_shows_where_the_first_erasure_is_missing() {
     let (device, taken, said, first) = once_erased();
-    let left = again(&said, json!({ "text": "… and … share these" }));
+    let left = again(&said, &json!({ "text": "… and … share these" }));
     let second = device.save(vec![erasing(&first, left)]).remove(0);
     let later = Device::new(2);
     join(&later, Role::Helper);
@@ -117,7 +117,7 @@ fn all_that_one_entry_erases_waits_for_the_server() {
     let (device, taken, said, _) = once_erased();
     let other = device.save(vec![note(&taken.job, "Thorn waits")]).remove(0);
     acknowledge(&device, MORNING);
-    device.save(vec![erasing(&said, again(&other, json!({ "text": "… waits" })))]);
+    device.save(vec![erasing(&said, again(&other, &json!({ "text": "… waits" })))]);
     assert_eq!(
         remarks(&device, &taken),
         ["… and Thorn share these", "Thorn waits"],
@@ -144,7 +144,7 @@ fn a_voice_note_that_was_left_goes_with_its_subject() {
     let left = |text: &str| serde_json::to_value(spoken(text)).unwrap();
     let first = erasing(&said.entries[0], Some(left("… and Thorn")));
     let first = device.save(vec![first]).remove(0);
-    device.save(vec![erasing(&first, again(&said.entries[0], left("… and …")))]);
+    device.save(vec![erasing(&first, again(&said.entries[0], &left("… and …")))]);
     acknowledge(&device, MORNING);
     let hash = &voice.about.sha256;
     assert_eq!(remarks(&device, &taken), ["… and …"]);
@@ -153,7 +153,7 @@ fn a_voice_note_that_was_left_goes_with_its_subject() {
         "no mention destroys it"
     );
 
-    now(device.store.erase(vec![taken.job.clone()], None)).unwrap();
+    now(device.store.erase(vec![taken.job], None)).unwrap();
     acknowledge(&device, MORNING);
     assert_eq!(now(device.store.blob(hash)).unwrap(), None);
 }

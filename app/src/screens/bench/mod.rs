@@ -1,5 +1,7 @@
 //! The Bench: the pairs in the shop, by station.
 
+mod check_run;
+mod decide;
 mod held;
 mod now;
 mod picked;
@@ -66,6 +68,7 @@ pub fn Bench() -> impl IntoView {
         Some(if begun.get() { shop } else { first_rows(shop) })
     });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
+    let preliminary = Signal::derive(move || told.with(|told| told.preliminary));
     let nobody = Memo::new(move |_| shop.with(|shop| shop.as_ref().map(Vec::is_empty)));
     let stations = move || {
         let none = nobody.get()?;
@@ -90,7 +93,7 @@ pub fn Bench() -> impl IntoView {
         </Show>
         <div class="bench-desk">
             <div>
-                <Runs runs shop planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
+                <Runs runs shop preliminary planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
                 {move || trouble.get().map(|why| view! { <p class="quiet" role="status">{words::bench::no_plan_now(&why)}</p> })}
                 <Risks told=told.into()/>
             </div>

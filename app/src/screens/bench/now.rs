@@ -1,12 +1,16 @@
 //! The run to do now, and why.
 
 use leptos::prelude::*;
+use shared::log::SubjectId;
 use shared::trade::{Station, operations};
 use shared::week::{FINAL_CHECK, Run};
 
+use super::check_run::CheckRun;
+use super::decide::{RunDecision, decide};
 use super::picked::run_address;
 use crate::parts::Face;
 use crate::selection::use_selection;
+use crate::session::use_session;
 use app_core::commands;
 use app_core::stations::{StationRow, StationSection, minutes_in_words};
 
@@ -20,6 +24,8 @@ pub(super) fn Runs(
     runs: Signal<Vec<Run>>,
     shop: Memo<Option<Vec<StationSection>>>,
     planning: Signal<bool>,
+    /// Whether the plan may change because the log is still arriving.
+    preliminary: Signal<bool>,
 ) -> impl IntoView {
     let known = Memo::new(move |_| {
         let shop = shop.get().unwrap_or_default();
@@ -38,32 +44,33 @@ pub(super) fn Runs(
     });
     view! {
         <For each=move || known.get().into_iter().enumerate() key=|(at, (run, rows))| format!("{at} {} {:?} {rows:?}", run.place, run.jobs) let:one>
-            {one_run(one.0, one.1, known)}
+            {one_run(one.0, one.1, known, shop)}
         </For>
+        <Show when=move || preliminary.get()><p class="quiet">{words::bench::plan_is_preliminary()}</p></Show>
         <Show when=move || planning.get()><section class="card run" aria-label=words::bench::planning()><p class="quiet">{words::bench::planning_what_to_do()}</p></section></Show>
     }
 }
 
-/// One run. Its times and reasons are updated with the plan; the rest is redrawn only when it becomes another run.
-fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl IntoView {
-    let bench = use_selection();
+/// One run. Its times and reasons, and whether it is under way, are updated with the plan; the rest is redrawn only when
+/// it becomes another run.
+fn one_run(
+    at: usize,
+    (run, rows): RunNow,
+    known: Memo<Vec<RunNow>>,
+    shop: Memo<Option<Vec<StationSection>>>,
+) -> impl IntoView {
     let place = place(&run.place);
     let label = place.clone();
-    let heading = move || {
-        let now = known.with(|known| known.get(at).is_none_or(|(run, _)| run.now));
-        if now {
-            words::bench::run_now(&place)
-        } else {
-            words::bench::run_next(&place)
-        }
-    };
-    let when = move || known.with(|known| known.get(at).map(|(run, _)| run.when.clone()));
+    let latest = Memo::new(move |before: Option<&Run>| {
+        let now = known.with(|known| known.get(at).map(|(run, _)| run.clone()));
+        now.or_else(|| before.cloned()).unwrap_or_else(|| run.clone())
+    });
+    let title = move || latest.with(|run| heading(run, &place));
+    let when = move || latest.with(|run| run.when.clone());
+    let changed = move || latest.with(|run| run.changed.clone());
     let why = move || {
-        let why = known.with(|known| known.get(at).map(|(run, _)| run.why.clone()));
-        why.unwrap_or_default()
-            .into_iter()
-            .map(|why| view! { <li>{why}</li> })
-            .collect_view()
+        let why = latest.with(|run| run.why.clone());
+        why.into_iter().map(|why| view! { <li>{why}</li> }).collect_view()
     };
     let pairs = rows.iter().map(|row| {
         let name = row.name().to_owned();
@@ -71,38 +78,69 @@ fn one_run(at: usize, (run, rows): RunNow, known: Memo<Vec<RunNow>>) -> impl Int
         view! { <li><a href=format!("/job/{}", row.job.id) aria-label=label><Face of=row.face.clone() on=Some(row.job.id) alt=""/><strong class="tag">{name}</strong></a></li> }
     });
     let pairs = pairs.collect_view();
-    let jobs: Vec<_> = run.jobs.iter().map(|one| one.job).collect();
-    let later = move |_| bench.not_now(&jobs);
+    let jobs: Vec<_> = rows.iter().map(|row| row.job.id).collect();
+    let begun = Memo::new(move |_| latest.with(|run| run.begun));
     let camera = run_address(&rows);
     view! {
         <section class="card run" aria-label=label>
-            <h2>{heading}" "<span class="count">{rows.len()}</span></h2>
+            <h2>{title}" "<span class="count">{rows.len()}</span></h2>
+            <p class="changed" role="status">{changed}</p>
             <p><strong>{when}</strong></p>
             <ul class="plain run-pairs">{pairs}</ul>
             <ul class="quiet why">{why}</ul>
             <div class="actions">
-                <DoneInRun run rows/>
+                <DoneInRun run=latest.get_untracked() rows/>
                 <a class="button bench" href=camera>{words::bench::photograph_this_run()}</a>
-                <button class="bench quiet" on:click=later>{words::bench::not_these_now()}</button>
-                <button class="bench quiet" on:click=move |_| bench.plan_again()>{words::bench::interrupted_plan_from_now()}</button>
+                <Decisions jobs begun shop/>
             </div>
         </section>
     }
 }
 
-/// A button that notes the whole run as done. A run of final checks has none, because each pair must be ticked.
+/// What stands above a run: whether it begins later, as at night, is under way, or can begin now.
+fn heading(run: &Run, place: &str) -> String {
+    match (run.now, run.begun) {
+        (false, _) => words::bench::run_next(place),
+        (true, true) => words::bench::run_under_way(place),
+        (true, false) => words::bench::run_now(place),
+    }
+}
+
+/// Buttons for what can be decided about the run of these jobs.
+#[component]
+fn Decisions(
+    jobs: Vec<SubjectId>,
+    begun: Memo<bool>,
+    shop: Memo<Option<Vec<StationSection>>>,
+) -> impl IntoView {
+    let context = (use_session(), use_selection());
+    let press = Callback::new(move |decision| {
+        let shop = shop.get_untracked().unwrap_or_default();
+        decide(context, decision, jobs.clone(), &shop);
+    });
+    view! {
+        <Show when=move || !begun.get()>
+            <button class="bench" on:click=move |_| press.run(RunDecision::Begin)>{words::bench::begin_this_run()}</button>
+        </Show>
+        <button class="bench quiet" on:click=move |_| press.run(RunDecision::PutAside)>{words::bench::not_these_now()}</button>
+        <button class="bench quiet" on:click=move |_| press.run(RunDecision::GoOn)>{words::bench::interrupted_plan_from_now()}</button>
+    }
+}
+
+/// A button that notes the whole run as done; for a run of final checks links to them, because each pair must be ticked.
 #[component]
 fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
     let bench = use_selection();
-    (run.place != FINAL_CHECK).then(|| {
-        let label = done_words(&run);
-        let said = words::bench::run_noted(&label);
-        let done = move |_| {
-            let lines = rows.iter().map(|row| &row.job);
-            bench.act(commands::run_done(run.jobs.iter().zip(lines)), said.clone());
-        };
-        view! { <button class="bench go" on:click=done>{label}</button> }
-    })
+    if run.place == FINAL_CHECK {
+        return view! { <CheckRun rows/> }.into_any();
+    }
+    let label = done_words(&run);
+    let said = words::bench::run_noted(&label);
+    let done = move |_| {
+        let lines = rows.iter().map(|row| &row.job);
+        bench.act(commands::run_done(run.jobs.iter().zip(lines)), said.clone());
+    };
+    view! { <button class="bench go" on:click=done>{label}</button> }.into_any()
 }
 
 /// The label of that button, and the notice after a tap on it: what is done, and how long it dries then.

@@ -1,20 +1,23 @@
 //! The plan of the work at the bench, made again whenever something there changes.
 
+use std::collections::BTreeSet;
+
 use leptos::prelude::*;
-use shared::analytics::TheRun;
+use shared::analytics::{PAIRS_BACK_MS, ShopSettings, TheRun};
 use shared::log::fold::Summary;
+use shared::log::{SubjectId, UnixMs, inserted};
 use shared::week::WeekPlan;
 
 use crate::analytics::ask_with_statistics;
+use crate::device::lazy::lazy;
 use crate::device::screen::use_now;
+use crate::device::{DeviceError, Phone};
 use crate::selection::use_selection;
 use crate::session::{LiveQuery, use_live_query};
 use crate::shop::use_shop;
 use app_core::browser::clock::here;
-use app_core::stations::{in_shop, planned};
 
-/// After this time, in ms, the plan is made again even if nothing has changed, because the time it starts from has
-/// passed.
+/// After this time, in ms, the plan is asked for again even if nothing has changed: its times move on with the clock.
 const STALE_MS: i64 = 5 * 60_000;
 
 /// The plan, as the Bench follows it.
@@ -26,26 +29,25 @@ pub(super) struct BenchPlan {
     pub(super) trouble: Signal<Option<String>, LocalStorage>,
 }
 
-/// Begins to plan these pairs, and plans again when they, the shop's settings or the time change.
+/// Begins to plan these pairs, and plans again when they, the log, the shop's settings or the time change.
 pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
     let (bench, shop, now) = (use_selection(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);
     let answer = use_live_query(move |phone| {
         turn.track();
-        bench.planned_again().track();
         let known = pairs.get().filter(|_| shop.is_read());
-        let rows = known.map(|pairs| in_shop(pairs).collect::<Vec<_>>());
-        let asked = rows.map(|rows| TheRun {
-            shop: shop.known(),
-            here: here(),
-            jobs: planned(&rows, &bench.later()),
+        let asked = known.map(|pairs| {
+            let open: Vec<_> = pairs.iter().map(|pair| pair.id).collect();
+            (open, shop.known())
         });
         async move {
-            let Some(asked) = asked else { return Ok(None) };
-            if asked.jobs.is_empty() {
+            let Some((open, shop)) = asked else {
+                return Ok(None);
+            };
+            if open.is_empty() {
                 return Ok(Some(Ok(WeekPlan::default())));
             }
-            let told: Result<WeekPlan, _> = ask_with_statistics(&phone, &asked).await;
+            let told = plan_of_the_day(phone, open, shop).await;
             Ok(Some(told.map_err(|error| error.to_string())))
         }
     });
@@ -58,4 +60,31 @@ pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
         told: Memo::new(move |_| bench.told().get()),
         trouble: Signal::derive_local(move || answer.get().flatten()?.err()),
     }
+}
+
+lazy! {
+    /// The plan with these pairs in the shop. It needs the log of the pairs, which nothing else on the Bench reads,
+    /// also of those that have just left, whose work belonged to the plan of the day.
+    fn plan_of_the_day(phone: Phone, open: Vec<SubjectId>, shop: ShopSettings) -> WeekPlan {
+        let here = here();
+        let left = phone.left_since(UnixMs(here.now.0 - PAIRS_BACK_MS)).await?;
+        let pairs: BTreeSet<_> = inserted(open.into_iter().chain(left));
+        let pairs: Vec<_> = pairs.into_iter().collect();
+        let asked = TheRun {
+            shop,
+            here,
+            pairs: phone.pair_logs(&pairs).await?,
+            whole: has_read_everything(&phone).await?,
+        };
+        ask_with_statistics(&phone, &asked).await
+    }
+}
+
+/// Whether this device has once read everything that the shop's server has. A device without a server has all there is.
+async fn has_read_everything(phone: &Phone) -> Result<bool, DeviceError> {
+    if !phone.membership().await?.joined() {
+        return Ok(true);
+    }
+    let progress = phone.progress().await?;
+    Ok(progress.filled && progress.in_shop.is_none() && progress.history.is_none())
 }

@@ -6,9 +6,9 @@ use shared::log::fold::JobLine;
 use shared::log::{SubjectId, UnixMs};
 use shared::trade::formulas::day::Day;
 use shared::trade::operations;
-use shared::week::WeekPlan;
+use shared::week::{WeekPlan, cement_open_until};
 
-use crate::parts::{Face, camera_icon, promised, today};
+use crate::parts::{Face, about, camera_icon, promised, today};
 use crate::selection::Selection;
 use app_core::browser::clock;
 use app_core::stations::{JobPlace, StationRow, nearness, ready_for, time_left};
@@ -37,7 +37,11 @@ pub(super) fn bench_row(
         .collect_view();
     let drying = (*place == JobPlace::Drying).then_some(row.job.dry_at).flatten();
     let left = drying.map(|end| view! { <strong class="left">{move || time_left(end, now.get())}</strong> });
+    let open_until = open_until(&row.job);
+    let cement =
+        open_until.map(|until| view! { <span class="cement">{move || cement(until, now.get())}</span> });
     let planned = move || told.with(|told| planned(job, told));
+    let replanned = move || told.with(|told| replanned(job, told));
     view! {
         <li class="bench-row" class:picked=picked>
             <button class="pick bench quiet" aria-label=words::bench::pick(&name) aria-pressed=move || picked().to_string()
@@ -49,6 +53,8 @@ pub(super) fn bench_row(
                     {left}
                     {facts}
                     <span class="quiet planned">{planned}</span>
+                    {cement}
+                    <span class="quiet replanned">{replanned}</span>
                     <span class="quiet">{whose(&row)}</span>" "
                     <span class="marks">{marks}</span>
                 </span>
@@ -81,11 +87,32 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
     facts
 }
 
+/// Until when the cement that was put on a pair is open; `None` if none was.
+fn open_until(job: &JobLine) -> Option<UnixMs> {
+    let dry = job.dry_at.map(|dry| (dry, job.dries.as_deref()));
+    cement_open_until(&job.left, dry).filter(|_| job.ready_at.is_none())
+}
+
+/// Until when cement can be joined, or that it has closed; the plan may have the pair next much later.
+fn cement(until: UnixMs, now: UnixMs) -> String {
+    if until < now {
+        words::bench::cement_has_closed().to_owned()
+    } else {
+        words::bench::cement_open_until(&about(until))
+    }
+}
+
 /// When the plan has it next; for a pair that is held, by when its work must go on.
 fn planned(job: SubjectId, told: &WeekPlan) -> Option<String> {
     let planned = told.order.iter().find(|one| one.job == job);
     let when = planned.map(|one| words::bench::next_and_done(&one.when, &one.done));
     when.or_else(|| Some(told.held.iter().find(|one| one.job == job)?.words.clone()))
+}
+
+/// Why it is done on another day than was shown before; nothing if that has not changed.
+fn replanned(job: SubjectId, told: &WeekPlan) -> Option<String> {
+    let planned = told.order.iter().find(|one| one.job == job);
+    planned?.why.clone()
 }
 
 /// The owner, and the day of the promise.

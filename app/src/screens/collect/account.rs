@@ -4,11 +4,12 @@ use leptos::prelude::*;
 use shared::log::body::{Agreed, GiftWhy, Paid, Payment};
 use shared::log::fold::Item;
 use shared::log::{Subject, SubjectId, SubjectKind};
-use shared::price::bill::{self, Bill};
+use shared::price::bill;
 use shared::price::minor::Minor;
-use shared::price::tax;
+use shared::price::pickup::{AmountDue, PaidTogether, TicketAccount};
 use shared::trade::operations;
 
+use super::figures::figures;
 use crate::parts::{Field, on_day};
 use crate::screens::job::JobLife;
 use crate::screens::ticket::TicketLife;
@@ -16,11 +17,11 @@ use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
 use app_core::commands;
 
-/// The figures of a ticket, its gifts, its payments, and one tap to pay what is due. If `this` is a job that is
-/// collected alone, what is due for it can be paid separately.
+/// The figures of a ticket, its gifts, its payments, and one tap to pay what is due: for the whole ticket, for the
+/// pairs that are ready, and for `this`, if it is the job that is collected.
 pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     let shop = use_shop();
-    let bill = ticket.bill();
+    let (account, this) = (ticket.account(), this.map(|job| job.job));
     let gifts = ticket.jobs.iter().filter_map(JobLife::state);
     let gifts: Vec<_> = gifts
         .flat_map(commands::given)
@@ -38,10 +39,10 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
         <section class="card stack" aria-label=words::collect::money()>
             <h2>{words::collect::due()}</h2>
             {work(ticket, shop)}
-            {figures(&bill, shop)}
+            {figures(&account, this, shop)}
             {gifts}
             <ul class="plain" aria-label=words::collect::payments()>{payments.collect_view()}</ul>
-            {pay(ticket, bill, this)}
+            {pay(ticket.ticket, &account, this)}
         </section>
     }
     .into_any()
@@ -62,30 +63,6 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     });
     view! { <dl class="figures" aria-label=words::collect::agreed_work()>{lines.collect_view()}</dl> }
         .into_any()
-}
-
-/// Tax, total, what was paid and what is due; each only if it is not zero.
-pub fn figures(bill: &Bill, shop: ShopContext) -> AnyView {
-    // Tax included in the prices is listed below the total, tax added to them above it.
-    let rate = bill.rate.unwrap_or_default();
-    let tax = |included: bool| bill.total.tax.filter(|_| (rate > 0) == included);
-    let percent = tax::format_rate(rate);
-    let left = bill.left();
-    let last = if left < Minor::ZERO {
-        words::collect::to_give_back()
-    } else {
-        words::collect::due()
-    };
-    let lines = [
-        tax(false).map(|minor| (words::collect::tax_on_top(&percent), minor)),
-        Some((words::collect::total().to_owned(), bill.total.minor)),
-        tax(true).map(|minor| (words::collect::tax_included(&percent), minor)),
-        (!bill.paid.is_zero()).then(|| (words::collect::paid_so_far().to_owned(), bill.paid)),
-        Some((last.to_owned(), left.abs())),
-    ];
-    let lines = lines.into_iter().flatten();
-    let lines = lines.map(|(words, minor)| view! { <dt>{words}</dt><dd>{shop.money(minor)}</dd> });
-    view! { <dl class="figures">{lines.collect_view()}</dl> }.into_any()
 }
 
 fn gift(line: &Agreed, shop: ShopContext) -> AnyView {
@@ -127,44 +104,38 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
     .into_any()
 }
 
-fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
+/// The buttons for what is due, and the field for another amount.
+fn pay(ticket: SubjectId, account: &TicketAccount, this: Option<SubjectId>) -> AnyView {
     let (session, shop) = (use_session(), use_shop());
-    // On the page of one pair too, the payment is for the whole ticket.
-    let pairs = ticket.jobs.len();
-    let alone = this.map(|job| ticket.bill_of(std::iter::once(job)).total.minor);
-    let alone = alone.filter(|minor| minor.is_positive() && *minor < bill.left());
-    let ticket = ticket.ticket;
+    let left = account.bill().left();
     let note = move |draft| session.save_and(vec![draft], move |_| session.tell(words::collect::noted()));
-    let alone = alone.map(|minor| {
-        let label = words::collect::pay_for_this_pair(&shop.money(minor));
-        let settle = move |_| note(commands::pay(ticket, minor, Paid::Balance));
-        view! { <button class="bench quiet" on:click=settle>{label}</button> }
-    });
-    let all = commands::settle(&bill, ticket).map(|draft| {
-        let left = bill.left();
-        let amount = shop.money(left.abs());
-        let label = if left.is_positive() {
-            words::collect::pay_all(pairs, &amount)
-        } else {
-            words::collect::give_back_all(pairs, &amount)
-        };
+    // First the amount for most pairs.
+    let amounts = account.amounts(this).into_iter().rev().enumerate();
+    let buttons = amounts.filter_map(|(at, amount)| {
+        let draft = commands::settle(amount.minor, ticket)?;
+        let label = pay_for(&amount, &shop.money(amount.minor.abs()));
+        let class = if at == 0 { "bench" } else { "bench quiet" };
         let settle = move |_| note(draft.clone());
-        view! { <button class="bench" on:click=settle>{label}</button> }
+        Some(view! { <button class=class on:click=settle>{label}</button> })
     });
+    let nothing = this.is_some_and(|job| account.due(PaidTogether::This(job)).is_zero());
+    let nothing = match (left.is_zero(), nothing) {
+        (true, _) => Some(words::collect::nothing_is_due()),
+        (false, true) => Some(words::collect::nothing_is_due_for_this_pair()),
+        (false, false) => None,
+    };
     let amount = RwSignal::new(String::new());
     let part = move |_| match shop.reads(&amount.get_untracked()).filter(Minor::is_positive) {
-        Some(minor) if minor > bill.left() => {
-            session.ask_to_correct(words::collect::more_than_is_due(&shop.money(bill.left())));
+        Some(minor) if minor > left => {
+            session.ask_to_correct(words::collect::more_than_is_due(&shop.money(left)));
         }
         Some(minor) => note(commands::pay(ticket, minor, Paid::Balance)),
         None => session.ask_to_correct(words::collect::not_an_amount()),
     };
-    let settled = bill.left().is_zero();
     view! {
-        {all}
-        {alone}
-        {settled.then(|| view! { <p>{words::collect::nothing_is_due()}</p> })}
-        {(!settled).then(|| view! {
+        {buttons.collect_view()}
+        {nothing.map(|words| view! { <p>{words}</p> })}
+        {(!left.is_zero()).then(|| view! {
             <details>
                 <summary>{words::collect::another_amount()}</summary>
                 <div class="row">
@@ -175,4 +146,21 @@ fn pay(ticket: &TicketLife, bill: Bill, this: Option<&JobLife>) -> AnyView {
         })}
     }
     .into_any()
+}
+
+/// The words of the button for an amount, which is `money` in words.
+fn pay_for(amount: &AmountDue, money: &str) -> String {
+    if amount.minor < Minor::ZERO {
+        return words::collect::give_back_all(amount.count, money);
+    }
+    match (amount.pairs, amount.with_gone) {
+        (PaidTogether::Gone, _) => words::collect::pay_for_what_has_left(money),
+        (PaidTogether::This(_), false) => words::collect::pay_for_this_pair(money),
+        (PaidTogether::This(_), true) => words::collect::pay_for_this_pair_and_what_has_left(money),
+        (PaidTogether::Ready, false) => words::collect::pay_for_ready_pairs(amount.count, money),
+        (PaidTogether::Ready, true) => {
+            words::collect::pay_for_ready_pairs_and_what_has_left(amount.count, money)
+        }
+        (PaidTogether::All, _) => words::collect::pay_all(amount.count, money),
+    }
 }

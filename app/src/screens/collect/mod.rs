@@ -2,12 +2,13 @@
 
 mod account;
 mod day;
+mod figures;
 mod notice;
 mod waiting;
 
 use leptos::prelude::*;
-use shared::log::fold::Summary;
-use shared::price::bill::Bill;
+use shared::log::fold::{Summary, TicketState};
+use shared::price::pickup::TicketAccount;
 
 use super::job::{JobLife, use_subject};
 use super::ticket::{TicketLife, use_ticket};
@@ -18,20 +19,17 @@ use crate::shop::use_shop;
 use app_core::commands::{self, Leaves};
 use shared::log::Draft;
 
-pub(super) use account::{account, figures, paid_words};
+pub(super) use account::{account, paid_words};
+pub(super) use figures::figures;
 pub(super) use notice::ready_notice;
 pub use waiting::Waiting;
 
 impl TicketLife {
-    /// The bill of the whole ticket, with its payments.
-    pub(super) fn bill(&self) -> Bill {
-        self.bill_of(self.jobs.iter())
-    }
-
-    /// The bill of these of its jobs, with all payments on the ticket.
-    fn bill_of<'a>(&self, jobs: impl Iterator<Item = &'a JobLife>) -> Bill {
-        let ticket = self.state().cloned().unwrap_or_default();
-        Bill::of(&ticket, jobs.filter_map(JobLife::state))
+    /// Its amounts, the same wherever one of them is named.
+    pub(super) fn account(&self) -> TicketAccount {
+        let unknown = TicketState::default();
+        let jobs = self.jobs.iter().filter_map(|job| Some((job.job, job.state()?)));
+        TicketAccount::of(self.state().unwrap_or(&unknown), jobs)
     }
 }
 

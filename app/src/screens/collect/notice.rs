@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::fold::{Summary, bench, summary};
+use shared::price::pickup::{PaidTogether, is_ready};
 use shared::text::unless_empty;
 
 use crate::device::share::{self, Passed};
@@ -20,20 +21,15 @@ pub fn ready_notice(ticket: &TicketLife) -> AnyView {
         .jobs
         .iter()
         .filter(here)
-        .partition(|job| job.state().is_some_and(|state| state.checked.is_some()));
+        .partition(|job| job.state().is_some_and(is_ready));
     if ready.is_empty() {
         return ().into_any();
     }
     let pairs: Vec<String> = ready.iter().map(|job| known_as(job)).collect();
     // What can be collected now is due now; the rest is due when it is ready.
-    let now = ticket.bill_of(
-        ticket
-            .jobs
-            .iter()
-            .filter(|job| !rest.iter().any(|one| one.job == job.job)),
-    );
-    let due = Some(now.left()).filter(|left| left.is_positive() && !shop.helper());
-    let due = due.map(|left| shop.money(left));
+    let due = ticket.account().due(PaidTogether::Ready);
+    let due = Some(due).filter(|due| due.is_positive() && !shop.helper());
+    let due = due.map(|due| shop.money(due));
     let text = commands::ready_notice(&pairs, due.as_deref(), &shop.state());
     let phone = ready.first().map(|job| Summary::of(&job.life).phone);
     let call = phone.and_then(unless_empty).map(|phone| {

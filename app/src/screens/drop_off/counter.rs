@@ -18,8 +18,8 @@ pub(super) struct CounterForm {
     pub(super) search: RwSignal<String>,
     /// The text that is searched for: that of the search box, or the name or telephone number typed for a new customer.
     pub(super) sought: RwSignal<String>,
-    /// The promised day for which the person has been warned that it is past.
-    pub(super) told_past: RwSignal<String>,
+    /// The promised day and time that the person has been asked about, because something speaks against them.
+    pub(super) asked: RwSignal<(String, String)>,
     pub(super) shop: ShopContext,
     session: Session,
 }
@@ -32,7 +32,7 @@ impl CounterForm {
             wrong: RwSignal::new(String::new()),
             search: RwSignal::new(String::new()),
             sought: RwSignal::new(String::new()),
-            told_past: RwSignal::new(String::new()),
+            asked: RwSignal::new((String::new(), String::new())),
             shop: use_shop(),
             session: use_session(),
         }

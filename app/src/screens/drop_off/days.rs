@@ -4,10 +4,10 @@ use leptos::html::Ul;
 use leptos::prelude::*;
 use leptos::web_sys::HtmlElement;
 use shared::analytics::TheDays;
-use shared::log::SubjectId;
+use shared::log::{SubjectId, UnixMs};
 use shared::trade::formulas::day::Day;
 use shared::trade::in_order;
-use shared::week::{DayChoice, DayChoices, Job};
+use shared::week::{Certainty, DayChoice, DayChoices, Job};
 use uuid::Uuid;
 use wasm_bindgen::JsCast;
 
@@ -37,7 +37,7 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
             let asked = TheDays {
                 shop: known,
                 here: here(),
-                jobs: planned(&rows, &[]),
+                jobs: planned(&rows),
                 new,
             };
             let told: Result<DayChoices, _> = ask_with_statistics(&phone, &asked).await;
@@ -66,15 +66,9 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
     let doubt = move || {
         let told = told.get()?.ok()?;
         let day = counter.form.with(|form| Day::parse(&form.day))?;
-        let (first, last) = (told.days.first()?, told.days.last()?);
-        match told.days.iter().find(|one| one.day == day) {
-            Some(one) => doubt(one),
-            // A day that is missing between two working days is not a working day.
-            None if first.day < day && day < last.day => {
-                Some(words::drop_off::nobody_works_on_this_day().to_owned())
-            }
-            None => None,
-        }
+        // The suggested day is as certain as the shop wishes, and so is every later one.
+        let day = Some(day).filter(|day| told.suggested.is_none_or(|best| *day < best));
+        doubt(told.days.iter().find(|one| Some(one.day) == day)?)
     };
     view! { <div class="day-chooser" role="group" aria-label=words::drop_off::days_with_their_load()>{shown}{trouble}<p class="bad" role="status">{doubt}</p></div> }
 }
@@ -96,26 +90,33 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         waits: false,
         complaint: false,
         first: false,
-        later: false,
+        put_aside: None,
+        run_begun: None,
+        run_interrupted: None,
+        // After all that is in the shop.
+        opened_at: UnixMs::MAX,
         held: false,
     }
 }
 
-/// Below this probability of being done in time, choosing the day shows a warning.
-const DOUBTFUL: f64 = 0.5;
-/// Below this one, the warning says that the day is not possible.
+/// Below this probability of being done in time, the warning says that the day is not possible.
 const NEVER: f64 = 0.02;
 
-/// The warning about a day; `None` if there is none.
+/// The warning about a day; `None` if there is none. Without new work it can only be full.
 fn doubt(told: &DayChoice) -> Option<String> {
-    match told.kept {
-        Some(kept) if kept < NEVER => Some(words::drop_off::not_done_by_end_of_this_day().to_owned()),
-        _ if told.full => Some(words::drop_off::this_day_is_full().to_owned()),
-        Some(kept) if kept < DOUBTFUL => {
-            let of_ten = (kept * 10.0).floor();
-            Some(words::drop_off::done_by_end_of_this_day(of_ten))
+    let Some((certainty, kept)) = told.certainty().zip(told.kept) else {
+        return told.full.then(|| words::drop_off::this_day_is_full().to_owned());
+    };
+    match certainty {
+        Certainty::Safe | Certainty::Likely => None,
+        _ if told.needs_others() => Some(match told.late_instead.as_slice() {
+            [] => words::drop_off::done_only_if_others_wait().to_owned(),
+            names => words::drop_off::done_only_if_late_instead(&names.join(", ")),
+        }),
+        _ if kept < NEVER => Some(words::drop_off::not_done_by_end_of_this_day().to_owned()),
+        Certainty::Tight | Certainty::Late => {
+            Some(words::drop_off::done_by_end_of_this_day((kept * 10.0).floor()))
         }
-        _ => None,
     }
 }
 
@@ -142,23 +143,21 @@ fn suggestion(counter: CounterForm, day: Option<Day>, from: Option<String>) -> O
     Some(view! { <Toggle label=words on press/> })
 }
 
-/// A day: how full it is, and the probability that the work on the form is done by its end.
+/// A day: how full it is, and how certain it is that the work on the form is done by its end.
 fn one(counter: CounterForm, told: &DayChoice, suggested: Option<Day>) -> impl IntoView + use<> {
-    let DayChoice {
-        day,
-        load,
-        full,
-        kept,
-    } = *told;
-    let words = day_words(&day.to_string());
-    let said = match (full, kept) {
-        (true, _) => words::drop_off::day_full().to_owned(),
-        (false, Some(kept)) => words::drop_off::chance_of_day((kept * 100.0).floor()),
-        (false, None) => words::drop_off::load_of_day(load * 100.0),
+    let (day, load, full) = (told.day, told.load, told.full);
+    let said = match told.certainty() {
+        _ if full => words::drop_off::day_full().to_owned(),
+        Some(certainty) => certainty.words().to_owned(),
+        None => words::drop_off::load_of_day(load * 100.0),
     };
     let short = words::time::weekday_and_date(words::time::weekday_in_short(day.weekday()), day.date().2);
     // The accessible name begins with the visible text.
-    let label = words::drop_off::day_with_its_load(&short, &said, &words);
+    let label = words::drop_off::day_with_its_load(&short, &said, &day_words(&day.to_string()));
+    let label = match chance(told) {
+        Some(chance) => words::drop_off::day_and_its_chance(&label, &chance),
+        None => label,
+    };
     let (on, press) = counter.promise(day.to_string());
     let height = (load * 22.0).round();
     view! {
@@ -170,4 +169,13 @@ fn one(counter: CounterForm, told: &DayChoice, suggested: Option<Day>) -> impl I
             </button>
         </li>
     }
+}
+
+/// The probability that the work on the form is done by the end of a day, in words; `None` without such work.
+fn chance(told: &DayChoice) -> Option<String> {
+    let percent = |share: f64| (share * 100.0).floor();
+    if told.needs_others() {
+        return Some(words::drop_off::chance_if_others_wait(percent(told.pressed?)));
+    }
+    Some(words::drop_off::chance_of_day(percent(told.kept?)))
 }

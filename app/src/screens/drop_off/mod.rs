@@ -4,6 +4,7 @@ mod brought;
 mod counter;
 mod customer;
 mod days;
+mod doubtful;
 mod half_finished;
 mod number;
 mod outlook;
@@ -20,7 +21,6 @@ use self::counter::CounterForm;
 use self::half_finished::Keeper;
 use crate::device::screen::focus;
 use crate::device::storage::keep_records;
-use crate::parts::{day_words, is_past};
 use crate::session::{Session, use_session};
 use app_core::commands::{self, Missing, PairIn, TakenIn};
 use app_core::store::Surroundings;
@@ -73,7 +73,7 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
     let navigate = StoredValue::new_local(use_navigate());
     let busy = RwSignal::new(false);
     let take_in = move |next: Next| {
-        if busy.get() || past(session, counter) {
+        if busy.get() || is_doubtful(session, counter) {
             return;
         }
         busy.set(true);
@@ -107,17 +107,14 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
     }
 }
 
-/// Whether the promised day is past and the person has not been warned. Warns; a second tap on the button then accepts
-/// the day.
-fn past(session: Session, counter: CounterForm) -> bool {
-    let day = counter.form.with_untracked(|form| form.day.clone());
-    let told = counter.told_past.with_untracked(|told| *told == day);
-    if !is_past(&day) || told {
+/// Whether something speaks against the promise and the person has not been asked. Asks; a second tap on the button
+/// then accepts it.
+fn is_doubtful(session: Session, counter: CounterForm) -> bool {
+    let Some(question) = doubtful::ask_again(counter) else {
         return false;
-    }
-    session.ask_to_correct(words::drop_off::day_is_past_tap_again(&day_words(&day)));
+    };
+    session.ask_to_correct(question);
     focus(commands::DAY.to_owned());
-    counter.told_past.set(day);
     true
 }
 

@@ -31,7 +31,7 @@ pub(super) fn Pair(counter: CounterForm, place: usize) -> impl IntoView {
         let sum = counter
             .form
             .with(|form| Some(form.pairs.get(place)?.sum(counter.shop.money_kind())))?;
-        (sum.is_positive() && !counter.shop.helper()).then(|| counter.shop.money(sum))
+        sum.is_positive().then(|| counter.shop.money(sum))
     };
     let fold = move |_| counter.open.set(if unfolded.get() { usize::MAX } else { place });
     let several = Memo::new(move |_| counter.form.with(|form| form.pairs.len() > 1));

@@ -7,8 +7,9 @@ use shared::text::unless_empty;
 
 use super::counter::CounterForm;
 use super::days::Days;
+use super::doubtful::Doubtful;
 use crate::device::screen::focus;
-use crate::parts::{Toggle, Typed, day_words, in_days, is_past, promised};
+use crate::parts::{Toggle, Typed, day_words, in_days, promised};
 use app_core::commands::{DAY, DEPOSIT, DropOff, IfHidden, Paying, UP_TO};
 
 /// Days that can be promised with one tap, in days after today.
@@ -22,7 +23,7 @@ pub(super) fn Ticket(counter: CounterForm) -> impl IntoView {
             <Day counter/>
             <Hurry counter/>
             <Hidden counter/>
-            <Show when=move || !counter.shop.helper()><Paid counter/></Show>
+            <Paid counter/>
         </section>
     }
 }
@@ -50,7 +51,6 @@ fn Day(counter: CounterForm) -> impl IntoView {
     let words = move || {
         unless_empty(day.get()).map(|day| promised(&day_words(&day), unless_empty(from.get().as_str())))
     };
-    let past = move || is_past(&day.get()).then(words::drop_off::this_day_is_past);
     view! {
         <div class="row">
             <div class="chips" role="group" aria-label=words::drop_off::day()>{chips.collect_view()}</div>
@@ -60,7 +60,7 @@ fn Day(counter: CounterForm) -> impl IntoView {
                 <Typed label=words::drop_off::ready_from_if_said().to_owned() kind="time" value=from typed=typed_from/>
             </Show>
             <strong>{words}</strong>
-            <p class="bad" role="status">{past}</p>
+            <Doubtful counter/>
         </div>
     }
 }
@@ -166,9 +166,6 @@ pub(super) fn Total(counter: CounterForm) -> impl IntoView {
             .form
             .with(|form| (form.pairs.len(), form.due(shop.tax(), shop.money_kind())));
         let pairs = words::drop_off::pairs(count);
-        if shop.helper() {
-            return (pairs, String::new(), String::new());
-        }
         (
             pairs,
             shop.money(due.minor),

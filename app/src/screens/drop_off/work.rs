@@ -6,7 +6,6 @@ use shared::log::body::Side;
 use shared::trade::{Goods, operations};
 
 use super::counter::{CounterForm, is_footwear};
-use crate::device::screen::focus;
 use crate::parts::{Sides, Toggle, Typed};
 use app_core::commands::{LineIn, price_id, work_id};
 
@@ -125,62 +124,28 @@ fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
         counter.change_pair(place, |pair| drop(pair.lines.remove(at)));
     };
     let id = price_id(place, at);
-    let asked = Memo::new(move |_| asks_price(counter, place, at));
-    let price = move || {
-        asked.get().then(|| {
-            let label = Signal::derive(move || words::drop_off::price_of(&name.get()));
-            let value = line(counter, place, at, |line| line.price.clone());
-            let typed = Callback::new(move |text| {
-                change_line(counter, place, at, |line| {
-                    line.price = text;
-                    line.by_hand = true;
-                });
-            });
-            let missing = counter.is_wrong(id.clone());
-            let unread = counter.said(move |form| {
-                let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
-                line.is_some_and(|line| line.is_unread(counter.shop.money_kind()))
-            });
-            let wrong = Signal::derive(move || missing.get() || unread.get());
-            view! { <Typed label id=id.clone() inputmode="decimal" value typed wrong/> }
-        })
-    };
+    let label = Signal::derive(move || words::drop_off::price_of(&name.get()));
+    let value = line(counter, place, at, |line| line.price.clone());
+    let typed = Callback::new(move |text| {
+        change_line(counter, place, at, |line| {
+            line.price = text;
+            line.by_hand = true;
+        });
+    });
+    let missing = counter.is_wrong(id.clone());
+    let unread = counter.said(move |form| {
+        let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
+        line.is_some_and(|line| line.is_unread(counter.shop.money_kind()))
+    });
+    let wrong = Signal::derive(move || missing.get() || unread.get());
     let both_feet = counter.footwear(place);
     view! {
         <li class="row between line">
             <Show when=move || both_feet.get()><OfWhich counter place at name/></Show>
-            <Show when=move || !asked.get()><AnotherPrice counter place at name/></Show>
-            {price}
+            <Typed label id=id inputmode="decimal" value typed wrong/>
             <button type="button" class="quiet" on:click=off>{move || words::drop_off::without(&name.get())}</button>
         </li>
     }
-}
-
-/// Whether the person types a price. A helper does so only if the price list has none or another one was agreed, because
-/// helpers see no prices.
-fn asks_price(counter: CounterForm, place: usize, at: usize) -> bool {
-    if !counter.shop.helper() {
-        return true;
-    }
-    counter.form.with(|form| {
-        let pair = form.pairs.get(place);
-        let listed = |line: &LineIn| counter.shop.listed(&line.operation, &pair?.goods);
-        let line = pair.and_then(|pair| pair.lines.get(at));
-        line.is_none_or(|line| line.by_hand || listed(line).is_none())
-    })
-}
-
-/// For a helper, who does not see the price of the list: the way to agree on another one.
-#[component]
-fn AnotherPrice(counter: CounterForm, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
-    let press = move |_| {
-        change_line(counter, place, at, |line| {
-            line.price.clear();
-            line.by_hand = true;
-        });
-        focus(price_id(place, at));
-    };
-    view! { <button type="button" class="quiet" on:click=press>{move || words::drop_off::another_price_of(&name.get())}</button> }
 }
 
 #[component]

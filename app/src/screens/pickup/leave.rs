@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::fold::bench;
 use shared::log::{Subject, SubjectId, SubjectKind};
-use shared::price::minor::Minor;
+use shared::price::pickup::PaidTogether;
 
 use crate::parts::on_day;
 use crate::screens::job::JobLife;
@@ -19,18 +19,8 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
     if let Some(over) = state.handed_over.as_ref().map(|slot| &slot.current) {
         return left(found.job, over.entry, &on_day(over.at.utc)).into_any();
     }
-    let shop = use_shop();
-    let due = ticket
-        .map(|ticket| ticket.bill().left())
-        .filter(Minor::is_positive);
-    let due = due.map(|due| {
-        // A helper may know that something is due, but not how much.
-        let words = match shop.helper() {
-            true => words::pickup::something_still_due().to_owned(),
-            false => words::pickup::still_due(&shop.money(due)),
-        };
-        view! { <p><strong>{words}</strong></p> }
-    });
+    let due = ticket.and_then(|ticket| still_due(ticket, found.job));
+    let due = due.map(|words| view! { <p><strong>{words}</strong></p> });
     let ways = if bench::goes_back_unrepaired(&state) {
         [Leaves::Unrepaired, Leaves::Finished]
     } else {
@@ -43,6 +33,25 @@ pub(super) fn leave(found: &JobLife, ticket: Option<&TicketLife>) -> AnyView {
         </section>
     }
     .into_any()
+}
+
+/// What is due if this pair leaves now, in words; nothing if nothing is.
+fn still_due(ticket: &TicketLife, job: SubjectId) -> Option<String> {
+    let (shop, account) = (use_shop(), ticket.account());
+    let due = account.due(PaidTogether::This(job));
+    if !due.is_positive() {
+        return None;
+    }
+    // A helper may know that something is due, but not how much.
+    if shop.helper() {
+        return Some(words::pickup::something_still_due().to_owned());
+    }
+    let due = shop.money(due);
+    Some(if account.due(PaidTogether::Gone).is_positive() {
+        words::pickup::still_due_with_what_has_left(&due)
+    } else {
+        words::pickup::still_due(&due)
+    })
 }
 
 /// The likely way of leaving first and large, the other one beside it.

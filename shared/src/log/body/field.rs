@@ -56,6 +56,12 @@ pub const FINAL_CHECK: &str = "final_check";
 
 /// Job: whether the bench does it before all other jobs; `true` or absent.
 pub const FIRST: &str = "first";
+/// Job: until when the bench leaves it out of its run, in milliseconds since 1970, or 0.
+pub const PUT_ASIDE: &str = "put_aside";
+/// Job: when somebody began the run that it belongs to, in milliseconds since 1970.
+pub const RUN_BEGUN: &str = "run_begun";
+/// Job: when somebody was called away from the run that it belongs to, in milliseconds since 1970.
+pub const RUN_INTERRUPTED: &str = "run_interrupted";
 /// Shop: the days on which nobody works, a list of ranges of first and last day.
 pub const CLOSED: &str = "closed";
 /// Shop: the share of the opening hours that the counter takes, in percent.

@@ -24,7 +24,6 @@ pub use work::{
     WaitOver,
 };
 
-use serde::Deserialize;
 use serde_json::Value;
 
 use super::entry::Entry;
@@ -61,18 +60,21 @@ macro_rules! kinds {
 
             /// Reads an entry's body. Never fails: what cannot be read is [`Body::Unknown`].
             pub fn of(entry: &Entry) -> Body {
-                match entry.kind.as_str() {
-                    $($kind => serde_json::from_str(&entry.body).map_or(Body::Unknown, Body::$variant),)+
+                Body::read(&entry.kind, &entry.body)
+            }
+
+            /// Reads a body of this kind. Never fails, as [`Body::of`].
+            pub fn read(kind: &str, body: &str) -> Body {
+                match kind {
+                    $($kind => serde_json::from_str(body).map_or(Body::Unknown, Body::$variant),)+
                     _ => Body::Unknown,
                 }
             }
 
-            /// Reads a body of a kind that is given as a value. Never fails, as [`Body::of`].
+            /// Reads a body of this kind that is part of another one. It is read from its text, because the code that reads
+            /// every kind from a value as well would be as large as all the code that reads them from text.
             pub fn of_value(kind: &str, body: &Value) -> Body {
-                match kind {
-                    $($kind => <$body>::deserialize(body).map_or(Body::Unknown, Body::$variant),)+
-                    _ => Body::Unknown,
-                }
+                Body::read(kind, &body.to_string())
             }
 
             /// The kind as it is written in the envelope; `None` for [`Body::Unknown`].

@@ -50,6 +50,7 @@ fn solved(instance: &Instance, iterations: u64, seed: u64) -> Plan {
         seed,
         keep_going: None,
         near: None,
+        standing: None,
         bound: true,
     };
     let plan = solve(instance, &limits).unwrap();

@@ -102,3 +102,60 @@ fn what_cannot_be_promised_is_refused_or_left_open() {
     short.windows = Some(vec![[540, 600]]);
     assert_eq!(asked(&short, 0.8).unwrap().due, None);
 }
+
+/// A day says how often it is kept if it is promised, not where a plan without a due time happens to do the pair.
+#[test]
+fn a_short_pair_is_kept_on_a_day_on_which_there_is_time_for_it() {
+    // Eight hours a day; what is here takes two days and is promised for the end of the week.
+    let known = (0..12).map(|number| PlanPair {
+        operations: vec![spread(50, 80, 0), spread(30, 45, 0)],
+        ..pair(&number.to_string(), 4 * 1440 + 1080, 1, &[])
+    });
+    let week = Instance {
+        now: 540,
+        ..instance(Some(&month()), known.collect())
+    };
+    let short = PlanPair {
+        operations: vec![spread(10, 15, 10), spread(15, 25, 0)],
+        ..pair("new", 0, 1, &[])
+    };
+    for iterations in [0, 500] {
+        let limits = SolveLimits {
+            iterations: Some(iterations),
+            ..SolveLimits::default()
+        };
+        let told = promise(&week, std::slice::from_ref(&short), 0.8, &limits).unwrap();
+        assert!(told.days[0].kept >= 0.9, "{iterations}: {told:?}");
+        assert!(
+            told.days.iter().all(|day| day.late_instead.is_empty()),
+            "{told:?}"
+        );
+    }
+}
+
+/// Where all days are taken, an early day is kept only at the expense of others, and which ones is said.
+#[test]
+fn a_day_that_only_others_could_pay_for_is_told_apart() {
+    // Ten pairs of 240 minutes, two a day, each promised for the end of the day on which it can just be done.
+    let known = (0..10).map(|number| pair(&number.to_string(), number / 2 * 1440 + 1080, 1, &[(240, 0)]));
+    let taken = Instance {
+        now: 540,
+        ..instance(Some(&month()), known.collect())
+    };
+    let new = pair("new", 0, 5, &[(30, 0)]);
+    let told = promise(&taken, std::slice::from_ref(&new), 0.8, &SolveLimits::default()).unwrap();
+    // The eleventh half day is the first that is free: on Monday of the next week.
+    assert_eq!(told.due, Some(7 * 1440 + 1080));
+    assert!(told.days[..5].iter().all(|day| day.kept < 0.1), "{told:?}");
+    let monday = &told.days[0];
+    assert!(
+        monday.pressed > 0.9 && !monday.late_instead.is_empty(),
+        "{told:?}"
+    );
+    // Days do not become less certain.
+    assert!(
+        told.days
+            .windows(2)
+            .all(|two| two[0].kept <= two[1].kept && two[0].pressed <= two[1].pressed)
+    );
+}

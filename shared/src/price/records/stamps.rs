@@ -49,7 +49,7 @@ pub struct PairWait {
 ///
 /// Acts at the bench are steps, photographs of work, damage found inside, measurements, parts taken out and put back,
 /// steps made again, the beginning of a drying time, the final check, and the construction found on opening. Acts at
-/// the counter are all others that change something. Remarks are neither.
+/// the counter are all others that change something. Remarks are neither, nor is what only the plan of the day is told.
 pub fn stamps(job_id: SubjectId, job: &JobState) -> Vec<WorkStamp> {
     let mut acts = StampScan {
         job: job_id,
@@ -149,7 +149,8 @@ fn counter_acts(acts: &mut StampScan, job: &JobState) {
     if let Some(slot) = &job.opened {
         acts.act(slot.current.at, slot.current.person, None, true);
     }
-    for (name, slot) in job.details.iter() {
+    let planning = [field::PUT_ASIDE, field::RUN_BEGUN, field::RUN_INTERRUPTED];
+    for (name, slot) in job.details.iter().filter(|(name, _)| !planning.contains(name)) {
         let seen_open = matches!(name, field::CONSTRUCTION_OPENED | field::CONSTRUCTION_LEFT);
         acts.act(slot.current.at, slot.current.person, None, !seen_open);
     }

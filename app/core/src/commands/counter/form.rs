@@ -4,9 +4,10 @@ use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
 use shared::log::body::OperationCode;
 use shared::log::body::Side;
+use shared::price::bill;
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
-use shared::price::tax::{Due, due};
+use shared::price::tax::Due;
 use shared::trade::{Component, Condition, Construction, operations};
 
 /// All inputs at the counter for one ticket. An empty text means "not stated" and writes nothing; amounts are kept as
@@ -161,7 +162,7 @@ impl DropOff {
 
     /// The total of the ticket at a rate of tax.
     pub fn due(&self, rate: Option<i64>, currency: Currency) -> Due {
-        due(self.sum(currency), rate)
+        bill::due(self.pairs.iter().map(|pair| pair.sum(currency)), rate)
     }
 
     /// A title that distinguishes unfinished forms: "2 pairs, Ottoline Brack".

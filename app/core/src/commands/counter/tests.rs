@@ -1,5 +1,9 @@
 use super::*;
+use crate::commands::scene;
+use serde_json::json;
 use shared::log::body::Side;
+use shared::log::fold::{JobState, TicketState};
+use shared::price::bill::Bill;
 use shared::price::currency::Currency;
 use shared::trade::{Component, Condition};
 use uuid::Uuid;
@@ -215,6 +219,32 @@ fn the_total_is_what_is_paid() {
         payment(Minor(10_050), Paid::Balance)
     );
     assert_eq!(paid(Paying::Later, None), []);
+}
+
+/// By hand: 8.1 % on 65.00 + 3.05 = 68.05 is 5.512…; of 73.56, 20.00 are paid.
+#[test]
+fn the_total_at_the_counter_is_the_bill_of_what_is_written() {
+    let mut form = form(vec![pair(&[("half_sole", "65")]), pair(&[("new_hole", "3.05")])]);
+    form.paying = Paying::Deposit;
+    form.deposit = "20".into();
+    let (taken, drafts) = taken(&form, Some(-81)).unwrap();
+    let job = |job: &SubjectId| {
+        let its: Vec<Draft> = drafts
+            .iter()
+            .filter(|draft| draft.subject.id == *job)
+            .cloned()
+            .collect();
+        scene::job(&bodies::<Agreed>(&its))
+    };
+    let jobs: Vec<JobState> = taken.jobs.iter().map(job).collect();
+    let payments = bodies::<Payment>(&drafts).into_iter();
+    let ticket = TicketState {
+        payments: payments.map(|payment| scene::said(1, 0, payment)).collect(),
+        ..scene::ticket(&[(field::TAX, json!(said(&drafts, field::TAX)[0]))])
+    };
+    let bill = Bill::of(&ticket, &jobs);
+    assert_eq!(bill.total, form.due(Some(-81), Currency::default()));
+    assert_eq!((bill.total.minor, bill.left()), (Minor(7_356), Minor(5_356)));
 }
 
 #[test]

@@ -5,7 +5,7 @@ use super::*;
 use crate::commands::done::{done, step_times, vouched};
 use crate::commands::scene::{self, JOB, TICKET, entry, history, job, said, slot, step, subject};
 use shared::log::fold::{PairState, TicketState};
-use shared::price::bill::price;
+use shared::price::bill::{Bill, price};
 
 fn payment(n: u128, amount: i64, what: Paid) -> Item<Payment> {
     said(
@@ -119,7 +119,7 @@ fn one_payment_settles_whichever_way_money_is_owed() {
     let jobs = [job(&[Agreed::at("half_sole", Minor(4800))])];
     let mut ticket = scene::ticket(&[]);
     let settled = |ticket: &TicketState| {
-        let draft = settle(&Bill::of(ticket, &jobs), subject(TICKET))?;
+        let draft = settle(Bill::of(ticket, &jobs).left(), subject(TICKET))?;
         assert_eq!(draft.subject, Subject::new(SubjectKind::Ticket, subject(TICKET)));
         match draft.body {
             Body::Payment(payment) => Some((payment.minor, payment.what)),

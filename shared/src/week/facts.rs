@@ -1,0 +1,146 @@
+//! What happened in the shop, from the log of its pairs: at each moment, which jobs changed for the plan.
+//!
+//! A moment counts if any job differs for the plan afterwards: work agreed, skipped, done or to be done again, a wait begun or
+//! over, a question asked or answered, a promise, a pair put first, put aside, begun, interrupted, ready or handed over.
+//! Notes, photographs and payments never change a plan.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::job::Job;
+use crate::log::body::field;
+use crate::log::entry::{SubjectId, UnixMs};
+use crate::log::fold::summary::Summary;
+use crate::log::fold::{JobState, PairHistory, PairHistoryLoader};
+use crate::log::received::ReceivedEntry;
+use crate::log::{about, inserted};
+use crate::trade::{Construction, Goods};
+
+/// What changed at one moment.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct PlanFact {
+    /// The moment, as the log orders it.
+    pub(crate) at: UnixMs,
+    /// Each job that changed, in order, with what it is for the plan from then on; `None` if nothing is left to do on it.
+    pub(crate) jobs: BTreeMap<SubjectId, Option<Job>>,
+}
+
+/// The jobs as they stood at a moment, and what changed since, in the order of the log.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct DayOfFacts {
+    /// The jobs at that moment.
+    pub(crate) jobs: BTreeMap<SubjectId, Job>,
+    /// What changed since.
+    pub(crate) facts: Vec<PlanFact>,
+}
+
+impl DayOfFacts {
+    /// Takes in the log of one pair, from `opening` on.
+    pub(crate) fn add(&mut self, pair: SubjectId, entries: &[ReceivedEntry], opening: UnixMs) {
+        let log = PairEntries::new(pair, entries);
+        let mut before = log.jobs_at(opening);
+        self.jobs.extend(before.clone());
+        let times: BTreeSet<UnixMs> = inserted(entries.iter().map(ReceivedEntry::effective));
+        for at in times.into_iter().filter(|at| *at > opening) {
+            let after = log.jobs_at(at);
+            for id in before.keys().chain(after.keys()) {
+                let now = after.get(id);
+                if before.get(id) != now {
+                    self.note(at, *id, now.cloned());
+                }
+            }
+            before = after;
+        }
+    }
+
+    fn note(&mut self, at: UnixMs, id: SubjectId, job: Option<Job>) {
+        let place = self.facts.partition_point(|fact| fact.at < at);
+        if self.facts.get(place).is_none_or(|fact| fact.at != at) {
+            let jobs = BTreeMap::new();
+            self.facts.insert(place, PlanFact { at, jobs });
+        }
+        self.facts[place].jobs.insert(id, job);
+    }
+}
+
+/// The entries of one pair, with the subjects that each is about.
+struct PairEntries<'a> {
+    pair: SubjectId,
+    entries: Vec<(&'a ReceivedEntry, Vec<SubjectId>)>,
+}
+
+impl<'a> PairEntries<'a> {
+    fn new(pair: SubjectId, entries: &'a [ReceivedEntry]) -> Self {
+        let entries = entries.iter().map(|received| (received, about(&received.entry)));
+        Self {
+            pair,
+            entries: entries.collect(),
+        }
+    }
+
+    /// The jobs with work left, from the entries up to a moment.
+    fn jobs_at(&self, at: UnixMs) -> BTreeMap<SubjectId, Job> {
+        let mut loader = PairHistoryLoader::pair(self.pair);
+        loop {
+            let wanted = loader.wanted();
+            if wanted.is_empty() {
+                break;
+            }
+            for id in wanted {
+                let of_subject = self
+                    .entries
+                    .iter()
+                    .filter(|(held, about)| held.effective() <= at && about.contains(&id));
+                loader.give(id, of_subject.map(|(received, _)| *received));
+            }
+        }
+        jobs_of(&loader.finish())
+    }
+}
+
+/// The jobs of a pair with work left.
+fn jobs_of(history: &PairHistory) -> BTreeMap<SubjectId, Job> {
+    let summary = Summary::of(history);
+    let goods = match summary.goods.as_str() {
+        "" => Goods::LowShoe,
+        word => Goods::from(word),
+    };
+    let working = summary
+        .jobs
+        .iter()
+        .filter(|line| line.open && line.ready_at.is_none());
+    let jobs = working.filter_map(|line| {
+        let state = history.jobs.get(&line.id)?;
+        let job = Job {
+            id: line.id,
+            tag: if line.tag.is_empty() {
+                summary.title.clone()
+            } else {
+                line.tag.clone()
+            },
+            goods: goods.clone(),
+            guessed: line.guessed.as_deref().map(Construction::from),
+            left: line.left.clone(),
+            begun: !line.done.is_empty(),
+            dry: line.dry_at.map(|end| (end, line.dries.clone())),
+            day: line.day,
+            ready_from: line.ready_from.clone(),
+            rush: line.rush,
+            waits: line.waits,
+            complaint: line.complaint,
+            first: line.first,
+            put_aside: moment(state, field::PUT_ASIDE),
+            run_begun: moment(state, field::RUN_BEGUN),
+            run_interrupted: moment(state, field::RUN_INTERRUPTED),
+            opened_at: line.opened_at,
+            held: line.asked || line.material.is_some(),
+        };
+        Some((line.id, job))
+    });
+    jobs.collect()
+}
+
+/// A plain field that holds a moment.
+fn moment(job: &JobState, name: &str) -> Option<UnixMs> {
+    let at = job.details.value(name)?.as_i64()?;
+    (0 < at && at <= UnixMs::MAX.0).then_some(UnixMs(at))
+}
