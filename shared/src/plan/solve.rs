@@ -11,7 +11,7 @@ use super::search::exact;
 use super::search::goals::GoalSearch;
 use super::search::local_search::LocalSearch;
 use super::search::priority_search::{self, PrioritySearch};
-use super::standing::{MARGIN, StandingPlan, Top};
+use super::standing::{MARGIN, StandingOrder, StandingPlan, Top};
 use super::value::PlanCost;
 use crate::trade::formulas::InvalidField;
 
@@ -50,10 +50,10 @@ const FIRST_ROUND: u64 = 20_000;
 pub fn solve(instance: &Instance, limits: &SolveLimits<'_>) -> Result<Plan, InvalidField> {
     instance.check()?;
     let (mut problem, mut left_out) = PlanProblem::new(instance);
-    if let Some(standing) = limits.standing {
-        standing.note(&mut problem, instance.now);
-    }
-    let Some((mut schedule, mut proven)) = planned(&problem, limits) else {
+    let standing = limits
+        .standing
+        .and_then(|standing| standing.note(&mut problem, instance.now));
+    let Some((mut schedule, mut proven)) = planned(&problem, limits, standing) else {
         return Ok(Plan {
             left_out,
             ..Plan::default()
@@ -130,8 +130,12 @@ pub fn replan(
 }
 
 /// The best schedule found, and whether it is proven optimal.
-fn planned(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule, bool)> {
-    let (schedule, value) = searched(problem, limits)?;
+fn planned(
+    problem: &PlanProblem,
+    limits: &SolveLimits<'_>,
+    standing: Option<StandingOrder>,
+) -> Option<(Schedule, bool)> {
+    let (schedule, value) = searched(problem, limits, standing)?;
     let (better, proven) = exact::improve(problem, &value);
     Some((better.unwrap_or(schedule), proven))
 }
@@ -157,21 +161,25 @@ fn rest(schedule: &Schedule, problem: &PlanProblem) -> (Schedule, PlanProblem) {
 }
 
 /// The best schedule found.
-fn searched(problem: &PlanProblem, limits: &SolveLimits<'_>) -> Option<(Schedule, PlanCost)> {
+fn searched(
+    problem: &PlanProblem,
+    limits: &SolveLimits<'_>,
+    standing: Option<StandingOrder>,
+) -> Option<(Schedule, PlanCost)> {
     if problem.ops.is_empty() {
         return None;
     }
-    let standing = limits
-        .standing
-        .and_then(|standing| standing.timed_without_idling(problem));
-    let known = standing.as_ref().map(|timetable| timetable.order().to_vec());
+    let timed = standing
+        .as_ref()
+        .and_then(|standing| Timetable::new(problem, &standing.order, &standing.holds));
+    let known = standing.map(|standing| standing.order);
     let known = known.or_else(|| limits.near.map(|plan| dispatch::as_planned(problem, plan)));
     let is_known = known.is_some();
     let orders: Vec<_> = known.into_iter().chain(dispatch::orders(problem)).collect();
     let first = orders
         .iter()
         .filter_map(|order| Timetable::new(problem, order, &[]));
-    let first = standing.into_iter().chain(first);
+    let first = timed.into_iter().chain(first);
     let mut search = LocalSearch::new(
         first.min_by_key(|timetable| timetable.value().cost())?,
         limits.seed,

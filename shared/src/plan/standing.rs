@@ -5,7 +5,7 @@
 //! later in the week. The field calls this schedule stability; its usual measure is the sum of the differences of start or
 //! completion times (Herroelen and Leus 2004, "Robust and reactive project scheduling").
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use super::construct::timetable::Timetable;
 use super::instance::Instance;
@@ -175,9 +175,9 @@ impl StandingPlan {
         }
     }
 
-    /// The same, with work brought forward into the time in which everything else has to wait, as far as it makes nothing
-    /// later. Nobody is idle only because the order stands.
-    pub(super) fn timed_without_idling<'p>(&self, problem: &'p PlanProblem) -> Option<Timetable<'p>> {
+    /// The same, with work brought forward into the time in which everything else has to wait, as far as that is no worse in
+    /// all. Nobody is idle only because the order stands.
+    fn timed_without_idling<'p>(&self, problem: &'p PlanProblem) -> Option<Timetable<'p>> {
         let mut best = self.timed(problem)?;
         let opens = problem.calendar.fit(0, 1, 0).start;
         for _ in 0..problem.pairs.len() {
@@ -194,32 +194,42 @@ impl StandingPlan {
         Some(best)
     }
 
-    /// The order with the first operation at its beginning that can begin now and makes nothing later.
+    /// The cheapest order that begins with operations of one set-up that can begin now, if it is cheaper. Several of them share
+    /// the set-ups that going to and fro costs.
     fn brought_forward<'p>(&self, problem: &'p PlanProblem, best: &Timetable<'p>) -> Option<Timetable<'p>> {
-        let (order, spots) = (best.order(), best.schedule().spots);
-        let can_begin = |id: &&u32| {
-            let op = &problem.ops[**id as usize];
+        let order = best.order();
+        let can_begin = |id: &u32| {
+            let op = &problem.ops[*id as usize];
             op.is_first && problem.pairs[op.pair as usize].ready <= AT_ONCE
         };
-        order.iter().filter(can_begin).find_map(|id| {
-            let rest = order.iter().copied().filter(|other| other != id);
-            let tried: Vec<u32> = std::iter::once(*id).chain(rest).collect();
-            let tried = Timetable::new(problem, &tried, &best.holds)?;
-            let ends = tried.schedule().spots;
-            let later = ends.iter().zip(&spots).any(|(now, before)| now.end > before.end);
-            let sooner = ends[*id as usize].end < spots[*id as usize].end;
-            (sooner && !later).then_some(tried)
-        })
+        let able: Vec<u32> = order.iter().copied().filter(can_begin).collect();
+        let setups: BTreeSet<u32> = able.iter().map(|id| problem.ops[*id as usize].setup).collect();
+        let mut front = Vec::with_capacity(able.len());
+        let mut cheapest: Option<Timetable<'p>> = None;
+        for setup in setups {
+            front.clear();
+            for id in able.iter().filter(|id| problem.ops[**id as usize].setup == setup) {
+                front.push(*id);
+                let rest = order.iter().filter(|other| !front.contains(other));
+                let tried: Vec<u32> = front.iter().chain(rest).copied().collect();
+                let Some(tried) = Timetable::new(problem, &tried, &best.holds) else {
+                    continue;
+                };
+                let least = cheapest.as_ref().unwrap_or(best).value().cost();
+                if tried.value().cost() < least {
+                    cheapest = Some(tried);
+                }
+            }
+        }
+        cheapest
     }
 
-    /// Notes in the problem what it costs if operations end elsewhere than in the order that stands.
-    pub(super) fn note(&self, problem: &mut PlanProblem, now: i64) {
-        let Some(schedule) = self
-            .timed_without_idling(problem)
-            .map(|timetable| timetable.schedule())
-        else {
-            return;
-        };
+    /// Notes in the problem what it costs if operations end elsewhere than in the order that stands. Returns that order; `None` if
+    /// it cannot be timed.
+    pub(super) fn note(&self, problem: &mut PlanProblem, now: i64) -> Option<StandingOrder> {
+        let timed = self.timed_without_idling(problem)?;
+        let schedule = timed.schedule();
+        let holds = timed.holds;
         let locked = self.locked(problem, &schedule.spots);
         for at in 0..problem.pairs.len() {
             let pair = problem.pairs[at];
@@ -244,6 +254,10 @@ impl StandingPlan {
                 };
             }
         }
+        Some(StandingOrder {
+            order: schedule.order,
+            holds,
+        })
     }
 
     /// The operations that each worker does now, and the next ones of the pairs of the run; none if nothing of that can
@@ -295,6 +309,13 @@ fn soonest<'p>(problem: &'p PlanProblem, pair: &PairData, now: i64) -> impl Iter
         next += op.minutes + op.wait;
         start
     })
+}
+
+/// The order that stands, and the soft join windows that are kept in it.
+pub(super) struct StandingOrder {
+    pub(super) order: Vec<u32>,
+    /// For each operation, whether the soft join window behind it is kept.
+    pub(super) holds: Vec<bool>,
 }
 
 impl Top {

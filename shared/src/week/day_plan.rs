@@ -275,7 +275,10 @@ impl DayPlan {
         }
         // A run that was not done and that nobody does any more has been replaced.
         if stopped || !former.is_empty() {
-            for run in self.runs.iter_mut().filter(|run| run.chosen == self.at) {
+            // If its worker has nothing to do instead, those who go on are told.
+            let is_new = |run: &StandingRun| run.chosen == self.at;
+            let any_new = self.runs.iter().any(is_new);
+            for run in self.runs.iter_mut().filter(|run| !any_new || is_new(run)) {
                 run.changed = Some(because(&why, words::plan::no_longer_fits()));
             }
         }

@@ -24,7 +24,7 @@ const MINUTE: i64 = 60_000;
 const TODAY: &str = "2026-11-26";
 const FRIDAY: &str = "2026-11-27";
 
-fn job(n: u128, left: &[&str], day: &str) -> Job {
+pub(super) fn job(n: u128, left: &[&str], day: &str) -> Job {
     Job {
         id: SubjectId(Uuid::from_u128(n)),
         tag: format!("A-{n}"),

@@ -2,13 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use uuid::Uuid;
-
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::price::dice::Dice;
-use crate::trade::Goods;
 use crate::trade::formulas::day::Day;
 use crate::week::Job;
+use crate::week::tests::job;
 
 pub(super) const MINUTE: i64 = 60_000;
 /// Thursday 26 November 2026, 09:00 in Vienna, when the shop opens; it closes at 18:00, with an hour off at one.
@@ -90,24 +88,10 @@ fn drawn(n: usize, days: u64, dice: &mut Dice) -> Job {
         if day > 30 { day - 30 } else { day },
     );
     Job {
-        id: SubjectId(Uuid::from_u128(n as u128 + 1)),
         tag: format!("A{n}"),
-        goods: Goods::LowShoe,
-        guessed: None,
-        left: work.iter().map(|code| (*code).into()).collect(),
-        begun: true,
-        dry: None,
         day: due,
-        ready_from: None,
-        rush: false,
-        waits: false,
-        complaint: false,
-        first: false,
-        put_aside: None,
-        run_begun: None,
-        run_interrupted: None,
         opened_at: UnixMs(n as i64),
-        held: false,
+        ..job(n as u128 + 1, work, "")
     }
 }
 
