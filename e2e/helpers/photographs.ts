@@ -1,9 +1,10 @@
 /** Photographs as other cameras write them, and as the server stores them. */
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
+
+import { test } from '@playwright/test';
 
 import type { Phone } from './phone.ts';
 import type { Waxend } from './waxend.ts';
@@ -20,9 +21,12 @@ export const TURNED = [UPRIGHT, 'BRYM', 'MYRB', 'YMBR', 'RYMB', 'YRBM', 'MBRY', 
 /** The picture of {@link locatedJpeg}, drawn once. */
 let fourColours: Buffer | undefined;
 
-/** The path of a JPEG of 3000 by 2000 pixels with metadata about the place, the owner and the camera. */
+/**
+ * The path of a JPEG of 3000 by 2000 pixels with metadata about the place, the owner and the camera. It is deleted with the
+ * output of the test.
+ */
 export async function locatedJpeg(phone: Phone, orientation: number): Promise<string> {
-  const path = join(mkdtempSync(join(tmpdir(), 'waxend-jpeg-')), 'located.jpg');
+  const path = test.info().outputPath(`located-${orientation}.jpg`);
   fourColours ??= Buffer.from(await phone.run(drawn), 'base64');
   writeFileSync(path, fourColours);
   const location = ['-GPSLatitude=59.9', '-GPSLatitudeRef=N', '-GPSLongitude=10.7', '-GPSLongitudeRef=E'];

@@ -17,7 +17,7 @@ pub(super) fn CheckRun(
     /// The pairs of the run, in its order.
     rows: Vec<StationRow>,
 ) -> impl IntoView {
-    let links = rows.iter().enumerate().map(|(at, row)| {
+    let links = rows.into_iter().enumerate().map(|(at, row)| {
         let words = words::bench::check_pair(row.name());
         view! { <a class="button bench" class:go=at == 0 href=check_address(row.job.id)>{words}</a> }
     });

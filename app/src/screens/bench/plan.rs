@@ -34,7 +34,8 @@ pub(super) fn follow(pairs: LiveQuery<Vec<Summary>>) -> BenchPlan {
     let (bench, shop, now) = (use_selection(), use_shop(), use_now());
     let turn = Memo::new(move |_| now.get().0 / STALE_MS);
     let answer = use_live_query(move |phone| {
-        turn.track();
+        // Read, not only tracked: a memo that nobody reads is not told when the clock moves on.
+        turn.get();
         let known = pairs.get().filter(|_| shop.is_read());
         let asked = known.map(|pairs| {
             let open: Vec<_> = pairs.iter().map(|pair| pair.id).collect();
