@@ -19,6 +19,7 @@ const DIFFERING: Record<string, string> = {
   pickup: 'share: the notice to the customer; the card with scripts turned off',
   plan: 'dates: the fields for a day and an hour, weekdays by the phone\'s zone',
   scan: 'the camera in place; the reader where the browser has none',
+  shelf: 'share: an order as a text and as a file',
   shell: 'the service worker, its cache, storage, the accessibility tree',
   store: 'storage: what the database promises',
   sync: 'the network: what wakes the app, a server that is gone',

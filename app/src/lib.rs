@@ -30,6 +30,8 @@ pub mod server_functions;
 #[cfg(feature = "csr")]
 pub mod session;
 #[cfg(feature = "csr")]
+pub mod shelf;
+#[cfg(feature = "csr")]
 pub mod shop;
 #[cfg(feature = "csr")]
 mod start;

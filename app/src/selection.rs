@@ -192,7 +192,7 @@ impl Selection {
             let session = self.session;
             session.save_and(undo, move |_| {
                 self.done.update(|all| all.forget(first));
-                session.tell(words::session::taken_back());
+                session.tell(words::session::undone());
                 if let Some(follow) = follow {
                     follow();
                 }

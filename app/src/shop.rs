@@ -2,6 +2,7 @@
 
 use shared::log::body::OperationCode;
 use shared::price::minor::Minor;
+use std::future::Future;
 use std::rc::Rc;
 
 use leptos::prelude::*;
@@ -12,19 +13,17 @@ use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::ShopState;
 use shared::price::currency::Currency;
+use shared::price::listed::{AskedWork, listed, norm_in};
 use shared::sync::Code;
-use shared::trade::{Goods, operations, prices};
+use shared::trade::{Goods, operations};
 
-use crate::device::DeviceError;
 use crate::device::lazy;
 use crate::device::screen::{ScreenLock, keep_language};
+use crate::device::{DeviceError, Phone};
 use crate::session::{LiveQuery, Session, use_live_query, use_session};
 use app_core::calc::{Lengths, USUAL_NAILS};
 use app_core::commands;
 use shared::log::Draft;
-
-/// Norms of prices are given in hundredths of a currency's unit.
-const HUNDREDTHS: i64 = 100;
 
 /// The state of the shop's own entries, and what this device may show of the shop, kept up to date. Cheap to copy;
 /// provided as a context.
@@ -111,26 +110,25 @@ impl ShopContext {
         self.state().price(operation, goods)
     }
 
-    /// What an operation on a kind of goods costs: the shop's own price, else the trade's norm, in minor units.
+    /// What an operation on a kind of goods usually costs: the shop's own price, else the trade's norm, in minor units.
     ///
-    /// If `goods` is empty, it counts as a low shoe.
+    /// If `goods` is empty, it counts as a shoe.
     #[must_use]
     pub fn listed(self, operation: &str, goods: &str) -> Option<Minor> {
-        let goods = if goods.is_empty() {
-            Goods::LowShoe.as_str()
-        } else {
-            goods
-        };
-        self.price(operation, goods)
-            .or_else(|| self.norm(operation, &goods.into()))
+        self.listed_work(AskedWork::usual(operation), goods)
+    }
+
+    /// What work on a kind of goods costs: in its variant, on its shoe, so many pieces.
+    #[must_use]
+    pub fn listed_work(self, work: AskedWork<'_>, goods: &str) -> Option<Minor> {
+        listed(&self.state(), goods, work)
     }
 
     /// The norm of an operation's price, in minor units of the shop's currency. The norm's figure is used for any
     /// currency alike.
     #[must_use]
     pub fn norm(self, operation: &str, goods: &Goods) -> Option<Minor> {
-        let Minor(hundredths) = prices::norm(operation, goods)?;
-        Some(Minor(hundredths * self.money_kind().minor_units() / HUNDREDTHS))
+        norm_in(self.money_kind(), operation, goods, None)
     }
 
     /// Reads a typed amount; minor units, or `None` if it is no amount in the shop's currency.
@@ -148,7 +146,7 @@ impl ShopContext {
     /// The shop's currency; a nameless one with two decimals if none is set.
     #[must_use]
     pub fn money_kind(self) -> Currency {
-        Currency::of(self.state().currency().unwrap_or_default()).unwrap_or_default()
+        self.state().money_kind()
     }
 
     /// The operations that the shop has added to the trade's list: those it has a price for, on some kind of goods.
@@ -198,6 +196,22 @@ impl ShopContext {
     #[must_use]
     pub fn known(self) -> ShopSettings {
         ShopSettings::of(&self.state())
+    }
+
+    /// The same with what the materials of the shelf cost, for questions about money. The settings are read at once, and
+    /// tracked; the materials when the future runs.
+    ///
+    /// # Errors
+    /// If the database fails.
+    pub fn known_with_shelf(
+        self,
+        phone: Phone,
+    ) -> impl Future<Output = Result<ShopSettings, DeviceError>> + use<> {
+        let state = self.state();
+        async move {
+            let materials = phone.materials().await?;
+            Ok(ShopSettings::of(&state).with_shelf(&state, &materials))
+        }
     }
 
     /// The rate of tax, as [`tax::due`] takes it; `None` for no tax line.

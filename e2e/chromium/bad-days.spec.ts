@@ -138,7 +138,7 @@ test('a card is taken back, and published again', async ({ waxend, newPhone }) =
   await shoot(phone, 1);
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('Publish the card');
   await phone.sees('Nothing is noted as done yet');
   await checked(phone);
@@ -147,13 +147,13 @@ test('a card is taken back, and published again', async ({ waxend, newPhone }) =
   await synced(phone);
   expect((await fetch(card)).status).toBe(200);
   await publishedCard(phone);
-  await phone.press('Take the card back');
-  await phone.sees('The card has been taken back.');
+  await phone.press('Withdraw the card');
+  await phone.sees('The card has been withdrawn.');
   await synced(phone);
   expect((await fetch(card)).status).toBe(410);
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('Publish the card');
   await phone.sees('The card is published.');
   await synced(phone);
@@ -178,7 +178,7 @@ test('without any server: a backup on one phone is a shop on the next, and the c
   await next.sees('The backup is on this device now.');
   await photographsOf(next, '1', 2);
 
-  await next.press('Pickup', 'link');
+  await next.press('Collection', 'link');
   const card = next.page.waitForEvent('download');
   await next.press('Save the card as a file');
   const page = await readFile(await (await card).path(), 'utf8');

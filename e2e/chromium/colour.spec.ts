@@ -33,7 +33,7 @@ test('a mixed colour is compared with the one it should be, by a white card in t
   await phone.sees('hardly anybody will see it.');
   expect(await apart(phone)).toBeLessThan(0.8);
 
-  await phone.press('Take the last point back');
+  await phone.press('Undo the last point');
   await tapPhotograph(phone, 0.62, 0.5);
   await phone.sees('it will be seen.');
   await phone.sees('The mixed one is darker');

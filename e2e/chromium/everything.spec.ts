@@ -14,7 +14,7 @@ test('everything of a customer is one file, for them to read and for machines', 
   await phone.open((await site()).url);
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', name: 'Ottoline <i>Brack</i>', telephone: '555 0142' });
   await shoot(phone, 2);
-  await takeIn(phone, { work: 'Top pieces', price: '22', look: 'derby', name: 'Ines Vell' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '22', look: 'derby', name: 'Ines Vell' });
   await shoot(phone, 1);
   await openLife(phone, '1');
   const download = phone.page.waitForEvent('download');

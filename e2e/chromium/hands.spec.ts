@@ -98,15 +98,15 @@ test('the last photograph is taken back; the one before lies over the picture as
   await phone.press('Ghost');
   await phone.finds('.ghost img');
   await phone.press('Undo');
-  await phone.sees('Taken back.');
+  await phone.sees('Undone.');
   await phone.until('one is at hand', () => document.querySelectorAll('.strip button').length === 1);
   const saved = (): Promise<string | undefined> => phone.run(() => document.querySelector('[data-count=saved]')?.textContent);
   expect(await saved()).toBe('1');
   // Each of the last photographs can be moved or taken back, not only the last one.
   await shoot(phone, 1);
   await phone.press('Move number 1, of A1');
-  await phone.press('Take it back');
-  await phone.sees('Taken back.');
+  await phone.press('Undo it');
+  await phone.sees('Undone.');
   await phone.until('the other is at hand', () => document.querySelectorAll('.strip button').length === 1);
   expect(await saved()).toBe('1');
   await openLife(phone, 'A1');

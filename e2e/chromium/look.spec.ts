@@ -21,7 +21,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await shoot(phone, 2);
   await look('camera-drop-off');
   await phone.press('Done, to the Bench', 'link');
-  await takeIn(phone, { work: 'Top pieces', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell' });
   await shoot(phone, 1);
   await phone.press('Bench', 'link');
   await phone.sees('chestnut walking boot');
@@ -45,7 +45,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('Opening up', 'link');
   await phone.sees('Tap the part.');
   await look('open-up');
-  await phone.press('Counter');
+  await phone.press('Stiffener');
   await phone.press('Crushed');
   await phone.press('Replace');
   await look('open-up-asked');
@@ -63,7 +63,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await look('photograph-destroy');
   await phone.press('Keep it');
   await phone.press('Close');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.sees('New half soles');
   await phone.press('Publish the card');
   await phone.sees('The card is published.');
@@ -72,7 +72,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.sees('Total');
   await look('ticket');
   await openLife(phone, 'A2');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await checked(phone);
   await look('pickup-checked');
   await phone.press('Records', 'link');
@@ -80,7 +80,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.sees('Ready since today');
   await look('not-collected');
   await openLife(phone, 'A2');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('Hand over');
   await phone.press('It came back', 'link');
   await phone.sees('What was done');
@@ -109,7 +109,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await phone.press('Price list', 'link');
   await phone.sees('Half soles');
   await look('prices');
-  for (const [path, ready] of [['truth', 'truth'], ['books', 'books'], ['materials', 'materials'], ['hidden/low_shoe/half_sole', 'hidden']] as const) {
+  for (const [path, ready] of [['truth', 'truth'], ['books', 'books'], ['shelf', 'shelf'], ['hidden/low_shoe/half_sole', 'hidden']] as const) {
     await phone.open(`${server.url}/shop/${path}`);
     await phone.finds(`[data-ready=${ready}]`);
     if (path === 'truth') {

@@ -17,7 +17,7 @@ const TERMS = 'One year on our work: what comes loose is made good at no charge.
 
 /** The hidden damage that was found. */
 const FOUND = [
-  ['Counter', 'Crushed'],
+  ['Stiffener', 'Crushed'],
   ['Toe puff', 'Crushed'],
   ['Welt', 'Cracked'],
   ['Insole', 'Cracked'],
@@ -51,7 +51,7 @@ test('a card with much to say is one sheet of A5', async ({ waxend, newPhone }) 
   await noteStep(phone, 'Half soles');
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('The price', 'checkbox');
   await phone.press('6 months');
   await phone.press('Publish the card');
@@ -78,11 +78,11 @@ test('a short card is one sheet of A6 as well', async ({ waxend, newPhone }) => 
   const server = await waxend();
   const phone = await newPhone();
   await joined(phone, server);
-  await takeIn(phone, { work: 'Top pieces', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell' });
   await shoot(phone, 2);
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await checked(phone);
   await phone.press('Publish the card');
   await phone.sees('The card is published.');
@@ -106,7 +106,7 @@ test('a pair on its fourth job is one sheet of A5 as well, before and after firs
   const page = await printed(phone);
   expect(page).toMatchObject({ pages: 1, ...A5 });
   expect(page.text).toContain('Wear is not covered.');
-  expect(page.text, 'earlier work, in short').toMatch(/Work done, \d+ \w+ \d{4}: The worn lining at the heel patched\./);
+  expect(page.text, 'earlier work, in short').toMatch(/Work done, \d+ \w+ \d{4}: The worn linings at both heels patched\./);
   await phone.page.emulateMedia({ media: 'print' });
   // 9 points; the browser rounds.
   expect(await smallestType(phone)).toBeGreaterThan(8.99);
@@ -118,7 +118,7 @@ test('the stub and the tags of four pairs are one sheet of A4', async ({ site, n
   await phone.open((await site()).url);
   await phone.press('Drop-off', 'link');
   await phone.fill("Customer's name", 'Ottoline Brack');
-  for (const [kind, work] of [['Walking boot', 'Half soles'], ['Court shoe', 'Top pieces'], ['Low shoe', 'Half soles'], ['Belt', 'New hole']] as const) {
+  for (const [kind, work] of [['Walking boot', 'Half soles'], ['Court shoe', 'Heels (top pieces)'], ['Shoe', 'Half soles'], ['Belt', 'New hole']] as const) {
     await phone.press(kind);
     await phone.press(work);
     if (kind !== 'Belt') await phone.press('+ another pair');
@@ -128,13 +128,13 @@ test('the stub and the tags of four pairs are one sheet of A4', async ({ site, n
   await phone.finds('.camera');
   await phone.press('Bench', 'link');
   await phone.press(/^1 /, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('Its ticket: 4 pairs', 'link');
   await phone.press('Stub and tags', 'link');
   await phone.finds('.stub .qr');
   const sheet = await printed(phone, A4);
   expect(sheet).toMatchObject({ pages: 1, ...A4 });
-  for (const kind of ['Walking boot', 'Court shoe', 'Low shoe', 'Belt']) expect(sheet.text).toContain(kind);
+  for (const kind of ['Walking boot', 'Court shoe', 'Shoe', 'Belt']) expect(sheet.text).toContain(kind);
   expect(sheet.text, 'the stub and the tags, and nothing else').not.toContain('Drop-off');
 });
 
@@ -142,7 +142,7 @@ test('a sketch is true to scale on paper, beside a bar to check', async ({ site,
   const phone = await newPhone();
   const { url } = await site();
   await phone.open(url);
-  await takeIn(phone, { work: 'Top pieces', price: '22' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '22' });
   const job = /camera\/([-0-9a-f]+)/.exec(await phone.address())?.[1] ?? '';
   await phone.open(`${url}/reckon/${job}/nails`);
   await phone.finds('svg.bar');

@@ -40,10 +40,10 @@ test('where nothing can be reckoned the counter and the Bench say so, and everyt
   for (const path of assetsOf().filter((path) => path.startsWith('/pkg/analytics-'))) server.lost.add(path);
   const phone = await newPhone();
   await phone.open(server.url);
-  await takeIn(phone, { work: 'Top pieces', price: '25', look: 'Court shoes' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '25', look: 'Court shoes' });
   await phone.press('Bench', 'link');
   await phone.sees('No plan now');
   await phone.press('Drop-off', 'link');
-  await phone.press('Top pieces');
+  await phone.press('Heels (top pieces)');
   await phone.sees('How full the days are cannot be said now');
 });

@@ -32,7 +32,7 @@ test('the demo shop is worth a picture', async ({ waxend, newPhone }) => {
 
   await phone.open(server.url + derby.replace('/camera/', '/open/'));
   await phone.sees('Tap the part.');
-  await phone.press('Counter');
+  await phone.press('Stiffener');
   await phone.sees('What is wrong?');
   await picture(phone, 'readme-open-up');
 
@@ -40,7 +40,7 @@ test('the demo shop is worth a picture', async ({ waxend, newPhone }) => {
   await phone.fill('Number, name, last digits, maker, colour, note', 'derby');
   await phone.until('the derby is found', () => document.querySelectorAll('[aria-label=Found] > li').length === 1);
   await phone.run(() => document.querySelector<HTMLAnchorElement>('[aria-label=Found] > li a')?.click());
-  await phone.sees('Bring it in again');
+  await phone.sees('Take it in again');
   await pictured('.photographs img');
   expect(await phone.count('section.job'), 'its fourth stay in six years').toBe(4);
   await picture(phone, 'readme-pair');

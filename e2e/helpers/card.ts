@@ -5,7 +5,7 @@ import type { Phone } from './phone.ts';
 export async function publishedCard(phone: Phone): Promise<string> {
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   return phone.until('the card has an address', () => document.querySelector<HTMLAnchorElement>('.address a[href]')?.href);
 }
 

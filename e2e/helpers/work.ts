@@ -36,7 +36,7 @@ export async function takeIn(phone: PlainPhone, said: Said): Promise<void> {
 
 /** Takes in again the pair whose history is shown. The phone then shows the camera. */
 export async function bringAgain(phone: Phone, said: Said): Promise<void> {
-  await phone.press('Bring it in again', 'link');
+  await phone.press('Take it in again', 'link');
   await phone.sees('Somebody else');
   await writeDown(phone, said);
 }

@@ -49,8 +49,15 @@ export class Writer {
   }
 }
 
-/** Joins the shop. Returns a function that sends entries, and the token for other requests. */
-export async function joinedWriter(server: Waxend): Promise<{ push: (entries: Entry[]) => Promise<void>; token: string }> {
+/** A device that has joined: a function that sends entries, the token for other requests, and the shop's own subject. */
+export interface JoinedWriter {
+  push: (entries: Entry[]) => Promise<void>;
+  token: string;
+  shop: string;
+}
+
+/** Joins the shop. */
+export async function joinedWriter(server: Waxend): Promise<JoinedWriter> {
   const ask = async (path: string, body: object, token?: string): Promise<unknown> => {
     const headers: Record<string, string> = { 'content-type': 'application/json' };
     if (token !== undefined) headers['authorization'] = `Bearer ${token}`;
@@ -59,13 +66,13 @@ export async function joinedWriter(server: Waxend): Promise<{ push: (entries: En
     return answer.json();
   };
   const request = { code: await server.joinCode(), device: uuid(4, Date.now()), name: 'writer' };
-  const { token } = (await ask('join', request)) as { token: string };
+  const { token, shop } = (await ask('join', request)) as { token: string; shop: string };
   const push = async (entries: Entry[]): Promise<void> => {
     const { results } = (await ask('entries', { entries: entries.map((entry) => ({ entry })) }, token)) as { results: object[] };
     const refused = results.filter((result) => !('accepted' in result));
     if (refused.length > 0) throw new Error(`refused: ${JSON.stringify(refused[0])}`);
   };
-  return { push, token };
+  return { push, token, shop };
 }
 
 /** A UUID of this version (RFC 9562). Version 7 contains the time. */

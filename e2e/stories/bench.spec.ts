@@ -92,24 +92,24 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   const left = (expected: string): boolean =>
     [...document.querySelectorAll('[aria-label="Still to do"] .left-row > strong')].map((one) => one.textContent).join() === expected;
   await phone.run(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
-  await phone.choose('Work to add', 'Top pieces');
+  await phone.choose('Work to add', 'Heels (top pieces)');
   await phone.fill('Price, or what it is worth', '18.50');
   await phone.press('No charge: my choice');
-  await phone.sees('Top pieces added.');
-  await phone.until('both are to be done', left, 'Half soles,Top pieces');
-  await phone.press('Top pieces: sooner');
-  await phone.until('the heels come first', left, 'Top pieces,Half soles');
+  await phone.sees('Heels (top pieces) added.');
+  await phone.until('both are to be done', left, 'Half soles,Heels (top pieces)');
+  await phone.press('Heels (top pieces): sooner');
+  await phone.until('the heels come first', left, 'Heels (top pieces),Half soles');
   await phone.press('Half soles: skip');
-  await phone.until('one is left', left, 'Top pieces');
+  await phone.until('one is left', left, 'Heels (top pieces)');
   await phone.press('Do it after all');
-  await phone.until('both again', left, 'Top pieces,Half soles');
+  await phone.until('both again', left, 'Heels (top pieces),Half soles');
 
-  await phone.press('Top pieces: done');
+  await phone.press('Heels (top pieces): done');
   await phone.until('one is left', left, 'Half soles');
   await phone.run(() => document.querySelectorAll('[aria-label=Done] details').forEach((one) => { (one as HTMLDetailsElement).open = true; }));
   await phone.press('Scrap: Top pieces');
   await phone.sees('To be made again. Scrap: Top pieces.');
-  await phone.until('both again', left, 'Top pieces,Half soles');
+  await phone.until('both again', left, 'Heels (top pieces),Half soles');
 
   await phone.press('Zip');
   await phone.sees('Waiting for material');
@@ -130,9 +130,9 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
 
   await phone.press('Photograph A1', 'link');
   // The camera begins with the pair's next operation.
-  await phone.until('the next operation is chosen', () => document.querySelector<HTMLSelectElement>('.camera select')?.selectedOptions[0]?.textContent === 'Top pieces');
+  await phone.until('the next operation is chosen', () => document.querySelector<HTMLSelectElement>('.camera select')?.selectedOptions[0]?.textContent === 'Heels (top pieces)');
   expect(await phone.run(smallerThan, BENCH_TARGET, '.camera'), 'targets at the camera').toEqual([]);
-  await noteStep(phone, 'Top pieces');
+  await noteStep(phone, 'Heels (top pieces)');
   await phone.until('then the one after it', () => document.querySelector<HTMLSelectElement>('.camera select')?.selectedOptions[0]?.textContent === 'Half soles');
   await openLife(phone, 'A1');
   await phone.sees('soft at the seat');

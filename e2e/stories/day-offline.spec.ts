@@ -17,7 +17,7 @@ test('a whole day offline, then sync: nothing is missing on the server or on ano
 
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '555 0142' });
   await shoot(phone, 1);
-  await takeIn(phone, { work: 'Top pieces', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell', telephone: '555 0177' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '18.50', look: 'court shoe', colour: 'black', name: 'Ines Vell', telephone: '555 0177' });
   await shoot(phone, 1);
 
   await toBench(phone, 'A1');
@@ -35,7 +35,7 @@ test('a whole day offline, then sync: nothing is missing on the server or on ano
   await shoot(phone, 1);
 
   await toBench(phone, 'A1');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.sees('New half soles where the forepart was worn.');
   await checked(phone);
   await phone.press('Publish the card');

@@ -29,7 +29,7 @@ test('destroying takes two looks, and then nothing of the photograph is left any
   await shoot(phone, 2);
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await checked(phone);
   await phone.press('Publish the card');
   const card = await publishedCard(phone);

@@ -47,7 +47,7 @@ async function thick(phone: Phone, mm: string, says: string): Promise<void> {
 /** Does the final check, publishes the card and hands the pair over. */
 async function away(phone: Phone, tag: string, card = async (): Promise<void> => undefined): Promise<void> {
   await toWork(phone, tag);
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await checked(phone);
   await card();
   await phone.press('Publish the card');
@@ -74,7 +74,7 @@ async function target(phone: Phone): Promise<void> {
 
 async function openTruth(phone: Phone): Promise<void> {
   await phone.press('Shop', 'link');
-  await phone.press('What prices carry', 'link');
+  await phone.press('What jobs really cost', 'link');
   await phone.finds('[data-ready=truth]');
 }
 
@@ -111,7 +111,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.until('minutes are reckoned', () => /about 3[4-6]\smin/.test(document.querySelector('[aria-label=Done]')?.textContent ?? ''));
   await phone.press('Half soles: 40 minutes');
   await phone.sees('40 min');
-  await thick(phone, '6', 'Outsole: 3.5 mm may still wear away.');
+  await thick(phone, '6', 'Outsole: 4.5 mm may still wear away.');
   await away(phone, '1', async () => {
     await phone.sees('It was needed.');
     await phone.sees('Our choice.');
@@ -141,13 +141,13 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   // With only one measurement nothing is predicted.
   await phone.finds('.photographs');
   expect(await phone.count('[aria-label=Forecast]')).toBe(0);
-  await bringAgain(phone, { work: 'Clean, condition, polish', price: '12' });
+  await bringAgain(phone, { work: 'Condition and polish', price: '12' });
   await shoot(phone, 1);
   await toWork(phone, '2');
   await thick(phone, '4,4', 'Outsole: 1.9 mm may still wear away.');
   await phone.press('Bench', 'link');
   await phone.press('Photograph 2', 'link');
-  await time.step('Clean, condition, polish', 20);
+  await time.step('Condition and polish', 20);
   await away(phone, '2', async () => {
     await phone.press(/^As it wears: /);
     await phone.sees('Outsole, by 2 measurements of this part');

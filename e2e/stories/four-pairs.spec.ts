@@ -24,10 +24,10 @@ test('four pairs of one customer stand on one ticket within three minutes', asyn
   await hand.fill("Customer's name", 'Ottoline Brack');
   await hand.press('Walking boot');
   await hand.press('Half soles');
-  await hand.press('Top pieces');
+  await hand.press('Heels (top pieces)');
   await hand.press('+ another pair');
   await hand.press('Court shoe');
-  await hand.press('Top pieces');
+  await hand.press('Heels (top pieces)');
   await hand.press('+ another pair');
   await hand.press('Boot');
   await hand.press('Zip');
@@ -83,6 +83,7 @@ test('a half-finished drop-off is kept when the next customer interrupts', async
   });
   expect(await phone.run(total)).toBe('40.00');
   await phone.press('Sandal');
+  await phone.press('More work');
   await phone.press('Stretch');
   await phone.fill('Price of Stretch', '9.50');
   await phone.press('Tomorrow');
@@ -136,8 +137,8 @@ test('somebody who comes back is found by the last digits, and so is the pair', 
   await hand.fill('Been here before? Name, last digits, number or look', '0142');
   await phone.press(/^chestnut walking boot/);
   await phone.sees('Ottoline Brack 555 0142');
-  await hand.press('Top pieces');
-  await phone.fill('Price of Top pieces', '22');
+  await hand.press('Heels (top pieces)');
+  await phone.fill('Price of Heels (top pieces)', '22');
   await hand.press('Tomorrow');
   await hand.press('Take in and photograph');
   await phone.finds('.camera');

@@ -15,7 +15,7 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   await phone.sees('Tap the part.');
 
   const taps = counting(phone);
-  await taps.press('Counter');
+  await taps.press('Stiffener');
   await taps.press('Crushed');
   await taps.press('Replace');
   await taps.press('Customer');
@@ -23,7 +23,7 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   // Nothing was agreed at the counter about hidden damage, so the customer is asked.
   await phone.sees('Ask about A1');
   const asked = await phone.until('the question is written', () => document.querySelector('textarea')?.value);
-  expect(asked).toContain('The counter turned out to be: crushed.');
+  expect(asked).toContain('The stiffener turned out to be: crushed.');
   await phone.press('I have asked');
   await phone.sees('Asked. The pair is held until there is an answer.');
   await phone.press('Nobody answered');
@@ -39,15 +39,15 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
 
   await phone.press(/^A1/, 'link');
   await phone.press('Ask', 'link');
-  await phone.press(/^Yes: Counter rebuild/);
-  await phone.sees('Agreed: Counter rebuild.');
+  await phone.press(/^Yes: Stiffener rebuild/);
+  await phone.sees('Agreed: Stiffener rebuild.');
   // The answer is shown, and there is no form for another question.
   await phone.finds('[aria-label=Answered] li');
   expect(await phone.count('details:not([open]) [aria-label="The next question"]')).toBe(1);
   await phone.press('Bench', 'link');
   await phone.seesNo('Waiting for the customer');
   await phone.press(/^A1/, 'link');
-  await phone.sees('Counter rebuild');
+  await phone.sees('Stiffener rebuild');
 });
 
 test('a part that was taken out is listed until it is back, and a finding can be taken back', async ({ waxend, newPhone }) => {
@@ -70,13 +70,13 @@ test('a part that was taken out is listed until it is back, and a finding can be
   await phone.press('Mend');
   await phone.press('No charge: needed');
   // The part is repaired without being taken out.
-  await phone.press('Was never out');
+  await phone.press('Stayed in');
   await phone.seesNo('Must go back in');
-  await phone.press('Counter');
+  await phone.press('Stiffener');
   await phone.press('Crushed');
   await phone.press('Mend');
   await phone.press('No charge: needed');
-  await phone.sees('Counter Crushed: mended, no charge, needed');
+  await phone.sees('Stiffener Crushed: mended, no charge, needed');
   await phone.press('Undo');
-  await phone.seesNo('Counter Crushed');
+  await phone.seesNo('Stiffener Crushed');
 });

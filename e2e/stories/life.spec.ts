@@ -6,7 +6,7 @@ import { expect, test, type Phone } from '../helpers/test.ts';
 import { bringAgain, checked, helper, noteStep, shoot, takeIn } from '../helpers/work.ts';
 import { daysAgo } from '../helpers/years.ts';
 
-const SAID = { work: 'Top pieces', price: '22', look: 'derby', colour: 'oxblood', name: 'Ines Vell' };
+const SAID = { work: 'Heels (top pieces)', price: '22', look: 'derby', colour: 'oxblood', name: 'Ines Vell' };
 
 /** From the camera: notes how high the heels are, notes the top pieces, and hands the pair over with its card. */
 async function heels(phone: Phone, tag: string, leftBack: string): Promise<void> {
@@ -20,11 +20,11 @@ async function heels(phone: Phone, tag: string, leftBack: string): Promise<void>
   await phone.sees('Kept on the pair.');
   await phone.press('Bench', 'link');
   await phone.press(`Photograph ${tag}`, 'link');
-  await phone.choose('Operation', 'Top pieces');
-  await noteStep(phone, 'Top pieces');
+  await phone.choose('Operation', 'Heels (top pieces)');
+  await noteStep(phone, 'Heels (top pieces)');
   await phone.press('Bench', 'link');
   await phone.press(new RegExp(`^${tag} `), 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('Publish the card');
   await phone.sees('The card is published.');
   await checked(phone);
@@ -67,7 +67,7 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   await phone.sees('Heel height, left, at the back: 32 mm on');
 
   await daysAgo(phone, 0);
-  await bringAgain(phone, { work: 'Top pieces', price: '22' });
+  await bringAgain(phone, { work: 'Heels (top pieces)', price: '22' });
   await phone.press('Ghost');
   await phone.finds('.ghost img');
   await heels(phone, '2', '29.5');
@@ -86,7 +86,7 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   await tapPart(phone, 'Top piece, fitted by us');
   await phone.sees('Ours.');
   await phone.press('Another part');
-  await tapPart(phone, 'Counter');
+  await tapPart(phone, 'Stiffener');
   await phone.sees('Not ours: nothing is written down that we did to it.');
   await phone.press('Another part');
   // The same parts in the list of names.

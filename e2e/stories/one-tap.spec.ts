@@ -49,7 +49,7 @@ test('after a photograph was moved between two other pairs, Undo takes back that
   await phone.sees('Moved to A2.');
   expect(await phone.run(() => document.querySelector('.undo span')?.textContent), 'what was done last').toBe('Moved to A2.');
   await phone.press('Undo');
-  await phone.sees('Taken back.');
+  await phone.sees('Undone.');
   expect(await phone.until('what was done before', () => document.querySelector('.undo span')?.textContent)).toBe('Photograph of A3 saved.');
   expect([await photographs(phone, 'A1'), await photographs(phone, 'A2'), await photographs(phone, 'A3')]).toEqual([1, 0, 1]);
 });
@@ -104,7 +104,7 @@ test('from the question to the camera and back: the photograph is of the damage 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Opening up', 'link');
-  for (const tap of ['Counter', 'Crushed', 'Replace', 'Customer']) await phone.press(tap);
+  for (const tap of ['Stiffener', 'Crushed', 'Replace', 'Customer']) await phone.press(tap);
   await phone.sees('Ask about A1');
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');

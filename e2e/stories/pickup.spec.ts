@@ -13,7 +13,8 @@ const LINES = [
   'Felt inside by hand, right: no points',
   'Heels level',
   'No cement smears',
-  'Laces, inserts and socks back',
+  'Laces, inserts and sock linings back',
+  'Left and right are of one pair',
   'Tags off',
   'Hours since cementing counted, first wear told',
 ];
@@ -21,7 +22,7 @@ const LINES = [
 async function toPickup(phone: Phone, tag = 'A1'): Promise<void> {
   await phone.press('Bench', 'link');
   await phone.press(new RegExp(`^${tag}`), 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.sees('Final check');
 }
 
@@ -70,7 +71,7 @@ test('the final check refuses what is unticked and what is out; then one press e
   await phone.sees('Handed over.');
   // One press for each line, two that were refused, and three for ready, paid and handed over.
   expect(hand.presses()).toBe(LINES.length + 2 + 3);
-  await phone.press('Take the hand-over back');
+  await phone.press('Withdraw the hand-over');
   await phone.sees('It is in the shop again.');
 });
 
@@ -93,7 +94,7 @@ test('pairs of one ticket are collected together, and wait in the list of what n
   await phone.fill('Amount paid', '20,50');
   await phone.press('This was paid');
   await phone.sees('Due 44.50');
-  await phone.press(/^Take back: Paid/);
+  await phone.press(/^Withdraw the entry: Paid/);
   await phone.sees('Due 65.00');
   await phone.press('Hand over the one that is ready');
   await phone.sees('has left the shop');
@@ -111,8 +112,8 @@ test('notice, button, ticket and paper name one amount for a pair: its price, th
   await phone.press(SAID.work);
   await phone.fill(`Price of ${SAID.work}`, SAID.price);
   await phone.press('+ another pair');
-  await phone.press('Top pieces');
-  await phone.fill('Price of Top pieces', '3');
+  await phone.press('Heels (top pieces)');
+  await phone.fill('Price of Heels (top pieces)', '3');
   await phone.press('In 3 days');
   await phone.press('Deposit');
   await phone.fill('Deposit paid now', '20');

@@ -151,7 +151,7 @@ test('the plan stands while nothing happens, says why if it changes, and when th
   expect(await phone.run(daysShown), 'the same days').toBe(days);
 
   // A pair that is wanted soon may change the run, which then says why.
-  await takeIn(phone, { work: 'Top pieces', price: '25', look: 'court shoes', day: await time.day(0), rush: true });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '25', look: 'court shoes', day: await time.day(0), rush: true });
   await onBench(phone);
   await phone.until('the new pair has its place', () => /^next /.test(
     [...document.querySelectorAll('.bench-row')].find((row) => row.querySelector('.tag')?.textContent === '6')?.querySelector('.planned')?.textContent ?? '',

@@ -27,17 +27,17 @@ test('two taps in one agree once and pay once', async ({ waxend, newPhone }) => 
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.press('Opening up', 'link');
-  for (const tap of ['Counter', 'Crushed', 'Replace', 'Customer']) await phone.press(tap);
+  for (const tap of ['Stiffener', 'Crushed', 'Replace', 'Customer']) await phone.press(tap);
   await phone.press('I have asked');
   await phone.sees('Asked. The pair is held until there is an answer.');
-  const agreed = await twice(phone, 'Yes: Counter rebuild');
-  await phone.sees('Agreed: Counter rebuild');
+  const agreed = await twice(phone, 'Yes: Stiffener rebuild');
+  await phone.sees('Agreed: Stiffener rebuild');
   const extra = Math.round(Number(/\d+\.\d\d/.exec(agreed)?.[0]) * 100);
   expect(extra).toBeGreaterThan(0);
 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   expect(await figure(phone, 'Total')).toBe(6500 + extra);
   await twice(phone, 'Paid now');
   await phone.sees('Nothing is due.');
@@ -52,7 +52,7 @@ test('another day is agreed for a ticket, and the day that is past is said', asy
   await phone.press('Done, to the Bench', 'link');
   await phone.sees('Due today or late');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.press('Its ticket', 'link');
   await phone.sees('Promise another day');
   expect(await phone.count('.undo button'), 'what was done to the pair is not taken back here').toBe(0);
@@ -107,7 +107,7 @@ test('what was done on a pair is taken back on that pair, and no longer once it 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.finds('.undo button');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await checked(phone);
   await phone.press('Hand over');
   await phone.sees('It has left the shop');
@@ -135,7 +135,7 @@ test('a ticket of two says what each costs and what is paid at once', async ({ w
   await phone.press('Next pair');
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.sees('A1 Half soles');
   await phone.sees('A2 Stretch');
   expect(await figure(phone, 'Total')).toBe(7750);
@@ -162,8 +162,8 @@ test('who waits in the shop is waited for: it is done first, and says so', async
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
   await shoot(phone, 1);
   await phone.press('Drop-off', 'link');
-  await phone.press('Top pieces');
-  await phone.fill('Price of Top pieces', '18');
+  await phone.press('Heels (top pieces)');
+  await phone.fill('Price of Heels (top pieces)', '18');
   await phone.press('Customer waits');
   await phone.press('Take in and photograph');
   await phone.finds('.camera');
@@ -187,7 +187,7 @@ test('a pair is not called ready while nobody says that its work is done', async
   await phone.press(/^A1/, 'link');
   // The ticket has a second operation; only this one is noted.
   await phone.press('Half soles: done');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.until('all but the first line are ticked', () => {
     const boxes = [...document.querySelectorAll<HTMLInputElement>('[aria-label="Final check"] .ticks input')];
     boxes.slice(1).filter((box) => !box.checked).forEach((box) => box.click());

@@ -17,7 +17,7 @@ async function atWork(phone: Phone, url: string, work: string): Promise<void> {
 
 test('heel: the nail is pulled by direction, kept on the pair, and known the next time', async ({ site, newPhone }) => {
   const phone = await newPhone();
-  await atWork(phone, (await site()).url, 'Top pieces');
+  await atWork(phone, (await site()).url, 'Heels (top pieces)');
   await helper(phone, 'Nails');
   await phone.press('Below, through the top piece');
   await phone.fill('Heel block, mm', '18');
@@ -77,7 +77,7 @@ test('sole and cement: size and thickness, a guard and the pitch, when to feel t
 
 test('lengths in inches, the nails on the shelf, and a colour recipe with its swatch', async ({ site, newPhone }) => {
   const phone = await newPhone();
-  await atWork(phone, (await site()).url, 'Top pieces');
+  await atWork(phone, (await site()).url, 'Heels (top pieces)');
   await phone.press('Shop', 'link');
   await phone.fill('Nails on the shelf', '12 18');
   await phone.press('Save the nails');
@@ -126,7 +126,7 @@ test('a length is measured on a photograph, beside a card, and kept', async ({ s
   const phone = await newPhone();
   await phone.open((await site()).url);
   await phone.finds('[data-ready=bench]');
-  await takeIn(phone, { work: 'Top pieces', price: '22', look: 'derby' });
+  await takeIn(phone, { work: 'Heels (top pieces)', price: '22', look: 'derby' });
   await shoot(phone, 1);
   await phone.press('Bench', 'link');
   await phone.press(/^1 /, 'link');
@@ -144,7 +144,7 @@ test('a length is measured on a photograph, beside a card, and kept', async ({ s
   await tapPhotograph(phone, 0.8, 0.6);
   // Half of the card's long side is 42.8 mm, apart from rounding to the whole pixels of a small screen.
   await phone.until('it is measured', () => /It measures 4[23](\.\d)? mm\./.test(document.querySelector('.answer')?.textContent ?? ''));
-  await phone.press('Take the last point back');
+  await phone.press('Undo the last point');
   await phone.sees('And where it ends.');
   await tapPhotograph(phone, 0.8, 0.6);
   await phone.press('Keep it on the pair');

@@ -31,12 +31,12 @@ test('a pair entered twice is joined and can be taken apart; its customer can be
   await phone.press(/^A1/, 'link');
   // A word of the name that is not about the person.
   await note(phone, 'sewn like the Ottoline pattern');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await checked(phone);
   await phone.press('Hand over');
   await phone.sees('Handed over.');
   // The same pair is brought again later, and entered as that of a new customer.
-  await takeIn(phone, { ...SAID, work: 'Top pieces', telephone: '5550142' });
+  await takeIn(phone, { ...SAID, work: 'Heels (top pieces)', telephone: '5550142' });
   await shoot(phone, 1);
   await phone.press('Bench', 'link');
   await phone.press(/^A2/, 'link');

@@ -94,7 +94,7 @@ test("a helper's device takes a pair in and prints its prices, shows none afterw
   expect(await amountAfter(helper, '.stub .figures', 'Due')).toBe('45.00');
   await helper.press('Bench', 'link');
   await helper.press(/^B1/, 'link');
-  await helper.press('Pickup', 'link');
+  await helper.press('Collection', 'link');
   await helper.sees('Something is still due: ask a repairer.');
   expect(await helper.run(() => /\d\.\d\d/.test(document.querySelector('main')!.innerText)), 'no amount').toBe(false);
   await synced(helper);
@@ -154,7 +154,7 @@ test('a phone that is shut out deletes what the server has, keeps what it never 
     line?.querySelector('button')?.click();
     return false;
   });
-  await takeIn(lost, { work: 'Top pieces', price: '18', look: 'court shoe' });
+  await takeIn(lost, { work: 'Heels (top pieces)', price: '18', look: 'court shoe' });
   await lost.press('Bench', 'link');
   await lost.sees("What the shop's server has was deleted from this device.");
   await lost.sees('What was never sent is kept here');

@@ -26,7 +26,7 @@ test('a pair is taken in, worked on and published without a server, and nothing 
 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
-  await phone.press('Pickup', 'link');
+  await phone.press('Collection', 'link');
   await phone.sees('New half soles where the forepart was worn.');
   await phone.press('Publish the card');
   await phone.sees('The card is published.');

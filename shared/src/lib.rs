@@ -7,6 +7,7 @@
 //! - [`sync`][]: what a device and a server say to each other, and the machine that decides what to say next.
 //! - [`trade`][]: the trade's words and norms.
 //! - [`price`][]: money.
+//! - [`shelf`][]: the materials on the shelf.
 //! - [`plan`][]: the bench plan.
 //! - [`week`][]: the shop's own week, for the bench plan.
 //! - [`wear`][]: how long parts last.
@@ -14,9 +15,11 @@
 //! - [`text`][]: texts that may be empty.
 
 pub mod analytics;
+mod csv;
 pub mod log;
 pub mod plan;
 pub mod price;
+pub mod shelf;
 pub mod sync;
 pub mod text;
 pub mod trade;

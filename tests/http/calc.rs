@@ -192,6 +192,101 @@ fn values_out_of_range_and_shapes_that_are_none() {
     refused(&[], b"", "--list");
 }
 
+/// The answer to a question.
+fn answered(name: &str, ask: &Value) -> Value {
+    let Ran { status, out, err } = calc(&[name], ask.to_string().as_bytes());
+    assert_eq!((status, err.as_str()), (0, ""), "{name} {ask}");
+    serde_json::from_str(&out).unwrap()
+}
+
+/// CAMEO (Museum of Fine Arts), "Lea": 300 yards to the pound; arithmetic from the pound and the yard: 18 lea are 91.862
+/// tex.
+#[test]
+fn a_linen_count_is_converted() {
+    let tex = answered("unit", &json!({"value": 18, "from": "lea", "to": "tex"}));
+    assert!((tex["value"].as_f64().unwrap() - 91.862).abs() < 5e-4);
+    refused(&["unit"], br#"{"value": 0, "from": "lea", "to": "tex"}"#, "value");
+}
+
+/// Two makers' charts: after the children's 13½ comes the adults' 1, and a child's UK 12 is US 12½ or 13.
+#[test]
+fn childrens_sizes_begin_again_and_their_spread_is_told() {
+    let child = |size: f64| answered("size", &json!({"group": "child", "system": "uk", "size": size}));
+    assert_eq!(child(12.0)["us_child"], json!([12.5, 13.0]));
+    assert_eq!(child(14.0)["nearest_half"]["uk"], json!(1.0));
+    let adult = answered("size", &json!({"group": "adult", "system": "uk", "size": 1}));
+    assert_eq!(
+        (&adult["nearest_half"]["uk"], &adult["us_child"]),
+        (&json!(1.0), &Value::Null)
+    );
+}
+
+#[test]
+fn a_sign_or_a_unit_that_was_mixed_up_is_found() {
+    let depths = json!({
+        "outline_mm": [[0, 0], [60, 0], [60, 60], [0, 60]], "facet_mm": [[0, 0, 6], [60, 0, 0], [0, 60, 0]],
+        "keep_mm": 3,
+    });
+    refused(
+        &["corner_line"],
+        depths.to_string().as_bytes(),
+        "facet_mm: worn is below",
+    );
+    // An inch is 25.4 mm (NIST SP 811, appendix B).
+    let print = answered("print_check", &json!({"expected_mm": 102, "measured_mm": 4.02}));
+    assert_eq!(print["read_as"], "inches");
+    assert!((print["scale"].as_f64().unwrap() - 4.02 * 25.4 / 102.0).abs() < 1e-12);
+}
+
+/// Common practice, no source: 28 days between the first measure and the last, 6 mm between heels before it is asked, a
+/// last lift of 1 mm, 8 mm of a nail in the base.
+#[test]
+fn what_says_little_is_not_told_as_an_answer() {
+    let measured = json!([
+        {"date": "2025-01-01", "thickness_mm": 6}, {"date": "2025-01-02", "thickness_mm": 5.9},
+    ]);
+    let wear = answered("wear_forecast", &json!({"limit_mm": 2, "measurements": measured}));
+    assert_eq!(
+        (&wear["rate_mm_per_month"], &wear["reaches_on"]),
+        (&Value::Null, &Value::Null)
+    );
+    assert!(wear["reason"].as_str().unwrap().contains("only 1 day apart"));
+    let heel = |back| json!({"back_mm": back, "breast_mm": 26, "length_mm": 60});
+    let pair = |more: Value| {
+        let mut ask = json!({"left": heel(38), "right": heel(30)});
+        ask.as_object_mut()
+            .unwrap()
+            .extend(more.as_object().unwrap().clone());
+        answered("level_pair", &ask)
+    };
+    assert_eq!(pair(json!({}))["ask_first"], true);
+    let prescribed = pair(json!({"heights": "prescribed"}));
+    assert_eq!(
+        (&prescribed["take_off"], &prescribed["ask_first"]),
+        (&json!([]), &json!(false))
+    );
+    let lifts = answered(
+        "lifts",
+        &json!({"height_mm": 36.2, "top_piece_mm": 6, "lift_mm": 5}),
+    );
+    assert_eq!(lifts["lifts"], 6);
+    let nails = json!({
+        "direction": "below", "layers_mm": {"seat": 5, "insole": 3, "block": 25}, "clearance_mm": 3,
+        "stock_mm": [22, 25],
+    });
+    let nails = answered("nails", &nails);
+    assert_eq!(
+        (&nails["choose_mm"], &nails["hold_mm"]),
+        (&json!(25.0), &json!(0.0))
+    );
+    assert!(
+        nails["reason"]
+            .as_str()
+            .unwrap()
+            .contains("does not reach the seat")
+    );
+}
+
 #[test]
 fn the_list_names_all_with_fields_and_units() {
     let ran = calc(&["--list"], b"");

@@ -153,7 +153,7 @@ fn a_withdrawn_card_says_so_kindly_and_shows_nothing() {
     device.push_all(&[pen.entry(SubjectKind::Pair, job.pair, &Body::Withdrawn(Withdrawn {}))]);
     let page = server.stranger().get(&format!("/card/{}", job.secret));
     assert_eq!(page.status, 410);
-    assert!(page.text().contains("taken back") && !page.text().contains("Brown derby"));
+    assert!(page.text().contains("withdrawn") && !page.text().contains("Brown derby"));
     assert_eq!(page.header("x-robots-tag"), "noindex, nofollow");
     let photo = format!("/card/{}/photo/{}", job.secret, job.blob.sha256);
     assert_eq!(server.stranger().get(&photo).status, 404);
@@ -238,7 +238,7 @@ fn only_a_standing_link_leads_to_the_card() {
     device.push_all(std::slice::from_ref(&retraction));
     let gone = stranger.get(&format!("/card/{}", one.secret));
     assert_eq!(gone.status, 410);
-    assert!(gone.text().contains("taken back") && !gone.text().contains("Brown derby"));
+    assert!(gone.text().contains("withdrawn") && !gone.text().contains("Brown derby"));
     for below in [format!("photo/{}", one.blob.sha256), "check.ics".to_owned()] {
         assert_eq!(status(&format!("{}/{below}", one.secret)), 404);
     }
@@ -282,6 +282,7 @@ fn earlier_work_is_told_in_short() {
         done: vec![format!("{title} done.")],
         found: vec![format!("{title} found.")],
         gifts: vec![format!("{title} given.")],
+        notes: vec![format!("{title} remark.")],
         advice: vec![format!("{title} advice. And why.")],
         wait_hours: Some(24),
         next_check: Some(day.into()),
@@ -307,6 +308,8 @@ fn earlier_work_is_told_in_short() {
     let (newest, earlier) = html.split_once("Earlier work on this pair").unwrap();
     for told in [
         "Second done.",
+        "Good to know",
+        "Second remark.",
         "Second advice.",
         "And why.",
         "24 hours",
@@ -323,7 +326,7 @@ fn earlier_work_is_told_in_short() {
     ] {
         assert!(earlier.contains(told), "{told} in {earlier}");
     }
-    for past in ["advice", "24 hours", "Next check"] {
+    for past in ["advice", "remark", "24 hours", "Next check"] {
         assert!(!earlier.contains(past), "{past} in {earlier}");
     }
 }

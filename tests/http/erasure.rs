@@ -33,6 +33,7 @@ fn an_erased_customer_stays_erased() {
     let job = pen.whole_job(b"");
     let voice = picture(7, 2000);
     let spoken = Body::Note(Note {
+        of: None,
         text: "Ada Example calls on Mondays".into(),
         voice: Some(blob_of(&voice, "image/jpeg")),
     });
@@ -185,6 +186,7 @@ fn a_photograph_another_job_still_shows_outlives_the_customer_it_was_on() {
     let bytes = picture(3, 4000);
     let job = pen.whole_job(&bytes);
     let note = Body::Note(Note {
+        of: None,
         text: String::new(),
         voice: Some(blob_of(&bytes, "image/jpeg")),
     });

@@ -23,6 +23,7 @@ const BEYOND: &str = "too_many_erasures";
 /// A remark on a job.
 fn note(pen: &mut Pen, job: SubjectId, text: &str) -> Entry {
     let said = Note {
+        of: None,
         text: text.to_owned(),
         voice: None,
     };
@@ -79,6 +80,7 @@ fn only_the_entry_that_is_named_is_blank_for_every_device() {
     let job = pen.whole_job(&bytes);
     let voice = picture(7, 2000);
     let spoken = Note {
+        of: None,
         text: format!("{NAME} calls on Monday"),
         voice: Some(blob_of(&voice, "image/jpeg")),
     };

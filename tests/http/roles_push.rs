@@ -126,6 +126,10 @@ fn a_helper_writes_the_work_and_neither_the_shop_nor_people_nor_erasures() {
         let supplier = SubjectKind::from("supplier");
         for subject in SubjectKind::KNOWN.iter().cloned().chain([supplier]) {
             let about_shop = subject == SubjectKind::Shop;
+            // The repairer sends them all at the end, and the shop erases five subjects in a day.
+            if kind == "erased" && subject == SubjectKind::from("supplier") {
+                continue;
+            }
             expected.push(match kind {
                 "erased" | "erasure_asked" | "mention_erased" if about_shop => "not_erasable",
                 _ if roles::may_write(&Role::Helper, &subject, kind) => "",

@@ -15,3 +15,4 @@ mod sentences;
 mod source;
 mod stores;
 mod tokens;
+mod usage;

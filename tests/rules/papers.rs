@@ -6,12 +6,13 @@ use std::path::{Path, PathBuf};
 /// The most bytes of the documents at the top of the repository.
 const TOP: [(&str, usize); 2] = [("README.md", 8 * 1024), ("DEVELOPERS.md", 12 * 1024)];
 /// The folders with a README of their own, which is part of their documentation.
-const ROOMS: [&str; 13] = [
+const ROOMS: [&str; 14] = [
     "shared/src/log",
     "shared/words",
     "shared/src/sync",
     "shared/src/trade",
     "shared/src/price",
+    "shared/src/shelf",
     "shared/src/plan",
     "shared/src/week",
     "app",

@@ -3,8 +3,8 @@
 use app_core::commands;
 use app_core::store::Surroundings;
 use app_core::store::{NewBlob, StoreError};
-use shared::log::body::{Agreed, Blob, HandedOver, Photo, Role, SameAs, Shows, Side, field};
-use shared::log::fold::{AgreedLine, JobLine, PairHistory, Summary};
+use shared::log::body::{Agreed, Blob, HandedOver, Photo, Role, SameAs, Shows, Side, Step, field};
+use shared::log::fold::{AgreedLine, JobLine, PairHistory, ShopState, Summary};
 use shared::log::roles::may_write;
 use shared::log::{Body, Draft, ReceivedEntry, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
@@ -71,7 +71,10 @@ async fn take_in(store: &Store, dice: &Dice, seen: &Seen) -> Result<Option<Subje
         look: "derby".to_owned(),
         ..commands::PairIn::default()
     };
-    derby.toggle("half_sole", Some("65".to_owned()));
+    derby.toggle("half_sole", &ShopState::default());
+    for line in &mut derby.lines {
+        line.price = "65".to_owned();
+    }
     let form = commands::DropOff {
         // A name and a number that nobody else has, so that a scan can tell whether they are gone.
         name: format!("Brack-{:016x}", dice.seed()),
@@ -178,7 +181,16 @@ async fn agree_otherwise(
 }
 
 async fn step(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), StoreError> {
-    let draft = commands::step(job.id, "half_sole", Side::Left, "soft heel seat");
+    let step = Step {
+        operation: "half_sole".into(),
+        side: Side::Left,
+        note: "soft heel seat".to_owned(),
+        minutes: None,
+        used: Vec::new(),
+        line: job.lines.get("half_sole").copied(),
+        cement: None,
+    };
+    let draft = Draft::new(Subject::new(SubjectKind::Job, job.id), Body::Step(step));
     keep(store, seen, vec![draft], Vec::new()).await
 }
 

@@ -40,6 +40,7 @@ pub(crate) async fn remark(
     subjects.extend(customers);
     let voice = dice.once_in(3).then(|| spoken(dice));
     let note = Note {
+        of: None,
         text: format!("Quill-{:016x} asked for it", dice.seed()),
         voice: voice.as_ref().map(|voice| voice.about.clone()),
     };

@@ -35,6 +35,8 @@ pub enum UndoScope {
     },
     /// Actions on the shop.
     Shop,
+    /// Actions on materials of the shelf.
+    Shelf,
 }
 
 /// An action, and how to undo it. `F` is what the screen must restore as well.
@@ -58,11 +60,13 @@ impl<F> UndoItem<F> {
             UndoScope::Bench => self.place == UndoPlace::Bench,
             UndoScope::Of(one) => self.is_on(one),
             UndoScope::Visit { number, job } => self.place == UndoPlace::Camera(number) || self.is_on(job),
-            UndoScope::Shop => self
-                .undo
-                .iter()
-                .any(|draft| draft.subject.kind == SubjectKind::Shop),
+            UndoScope::Shop => self.is_on_a(&SubjectKind::Shop),
+            UndoScope::Shelf => self.is_on_a(&SubjectKind::Material),
         }
+    }
+
+    fn is_on_a(&self, kind: &SubjectKind) -> bool {
+        self.undo.iter().any(|draft| draft.subject.kind == *kind)
     }
 
     fn is_on(&self, one: SubjectId) -> bool {
@@ -143,7 +147,11 @@ mod tests {
     use crate::commands::undo;
 
     fn done(n: u128, said: &str, on: &[u128], place: UndoPlace) -> UndoItem<()> {
-        let takes_back = |on: &u128| undo(Subject::new(SubjectKind::Job, subject(*on)), entry(n));
+        done_on(&SubjectKind::Job, n, said, on, place)
+    }
+
+    fn done_on(kind: &SubjectKind, n: u128, said: &str, on: &[u128], place: UndoPlace) -> UndoItem<()> {
+        let takes_back = |on: &u128| undo(Subject::new(kind.clone(), subject(*on)), entry(n));
         UndoItem {
             said: said.to_owned(),
             first: entry(n),
@@ -188,6 +196,24 @@ mod tests {
             Some("Half soles noted.")
         );
         assert_eq!(all.last(visit(2, 9)), None);
+    }
+
+    /// An arrival is saved with the ends of the waits of jobs.
+    #[test]
+    fn what_was_done_on_the_shelf_is_taken_back_there() {
+        let elsewhere = UndoPlace::Elsewhere;
+        let mut arrival = done_on(&SubjectKind::Material, 1, "Rubber has come.", &[5], elsewhere);
+        arrival.undo.extend(done(1, "", &[7], elsewhere).undo);
+        let mut all = UndoStack::default();
+        all.push(arrival);
+        all.push(done(2, "Half soles noted.", &[8], elsewhere));
+        let last = |scope| all.last(scope).map(|last| last.said);
+        assert_eq!(last(UndoScope::Shelf).as_deref(), Some("Rubber has come."));
+        assert_eq!(
+            last(UndoScope::Of(subject(7))).as_deref(),
+            Some("Rubber has come.")
+        );
+        assert_eq!(last(UndoScope::Shop), None);
     }
 
     #[test]

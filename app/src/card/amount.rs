@@ -35,7 +35,13 @@ impl Amount {
         for (at, section) in sections.take(ON_PAPER).enumerate() {
             let lists: &[&[String]] = if at == 0 {
                 said += length(&section.terms) + length(&section.shop);
-                &[&section.done, &section.found, &section.gifts, &section.advice]
+                &[
+                    &section.done,
+                    &section.found,
+                    &section.gifts,
+                    &section.notes,
+                    &section.advice,
+                ]
             } else {
                 &[&section.done, &section.found, &section.gifts]
             };
@@ -92,5 +98,16 @@ mod tests {
         assert_eq!(of(8, 30), Amount::Usual, "work long past is not");
         assert_eq!(of(20, 0), Amount::Full);
         assert_eq!(of(40, 0), Amount::Fullest);
+    }
+
+    #[test]
+    fn remarks_are_counted_with_the_newest_work_only() {
+        let section = Section {
+            notes: vec!["The left toe is worn more than the right one.".into(); 20],
+            ..Section::default()
+        };
+        assert_eq!(Amount::of(std::iter::once(&section)), Amount::Full);
+        let newest = Section::default();
+        assert_eq!(Amount::of([&newest, &section].into_iter()), Amount::Short);
     }
 }

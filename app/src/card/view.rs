@@ -62,6 +62,7 @@ fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
                 {list(words::card::what_was_done(), section.done)}
                 {list(words::card::what_was_found(), section.found)}
                 {list(words::card::extras(), section.gifts)}
+                {list(words::card::good_to_know(), section.notes)}
             </div>
             {section.wait_hours.map(wait)}
             {advice(&section.advice)}
@@ -73,8 +74,8 @@ fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
     }
 }
 
-/// An earlier job, in short: its advice is left out because it no longer holds. Its guarantee terms are shown only
-/// where they differ from those of the latest job.
+/// An earlier job, in short: its advice and remarks are left out because they no longer hold. Its guarantee terms are
+/// shown only where they differ from those of the latest job.
 fn earlier(shown: SectionView, terms: &str) -> impl IntoView + use<> {
     let SectionView { section, sources } = shown;
     let (lead, _) = before_and_after(section.photos, sources);

@@ -22,7 +22,8 @@ thread_local! {
     static STARTED: Cell<u32> = const { Cell::new(0) };
 }
 
-/// Asks the worker a question about these records, as [`books`](app_core::store::KvStore::books) returns them.
+/// Asks the worker a question about these records, as [`books`](app_core::store::KvStore::books) and
+/// [`sales`](app_core::store::KvStore::sales) return them.
 ///
 /// # Errors
 /// [`DeviceError::Worker`] if the worker's script is not on this device, if it fails, or if its answer cannot be read.

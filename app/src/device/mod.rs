@@ -22,4 +22,4 @@ pub mod worker;
 
 pub use error::DeviceError;
 pub use opening::open_phone;
-pub use phone::{Phone, backup, restore};
+pub use phone::{Phone, backup, has_read_everything, restore};

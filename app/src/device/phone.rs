@@ -1,4 +1,5 @@
-//! The type of this device's store: over the browser's IndexedDB, with the browser's SHA-256.
+//! The type of this device's store: over the browser's IndexedDB, with the browser's SHA-256; and what is asked of all of
+//! it.
 
 use js_sys::Uint8Array;
 
@@ -30,6 +31,18 @@ pub async fn backup(phone: &Phone, scope: Scope) -> Result<Vec<u8>, DeviceError>
 /// As [`KvStore::read_backup`].
 pub async fn restore(phone: &Phone, file: &[u8]) -> Result<Restored, DeviceError> {
     Ok(phone.read_backup(file, &Browser).await?)
+}
+
+/// Whether this device has once read everything that the shop's server has. A device without a server has all there is.
+///
+/// # Errors
+/// If the database fails.
+pub async fn has_read_everything(phone: &Phone) -> Result<bool, DeviceError> {
+    if !phone.membership().await?.joined() {
+        return Ok(true);
+    }
+    let progress = phone.progress().await?;
+    Ok(progress.filled && progress.in_shop.is_none() && progress.history.is_none())
 }
 
 /// SHA-256 by the browser.

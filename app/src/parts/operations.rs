@@ -15,7 +15,7 @@ pub fn OperationChoice(
     value: RwSignal<Option<OperationCode>>,
 ) -> impl IntoView {
     let options = operations().map(|one| {
-        view! { <option value=one.code selected=move || value.with(|code| code.as_deref() == Some(one.code))>{one.name}</option> }
+        view! { <option value=one.code selected=move || value.with(|code| code.as_deref() == Some(one.code))>{one.name()}</option> }
     });
     let id = id_for(label);
     view! {

@@ -2,49 +2,47 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use shared::log::SubjectId;
-use shared::log::body::Note;
 
 use crate::device::voice::Recording;
 use crate::selection::{Selection, use_selection};
 use crate::session::{Session, use_session};
-use app_core::commands;
+use app_core::commands::notes::{NoteTarget, spoken};
 
 /// The state of the recorder.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 enum RecordingStage {
     /// Not recording.
     Silent,
-    /// The microphone was asked for, to record a note on this job; nothing is recorded yet.
-    Opening(SubjectId),
+    /// The microphone was asked for, to record a note on this; nothing is recorded yet.
+    Opening(NoteTarget),
     /// Recording.
     Recording,
 }
 
-/// A recording and the job it is about.
-type Under = Option<(SubjectId, Recording)>;
+/// A recording and what it is a note on.
+type Under = Option<(NoteTarget, Recording)>;
 
-/// Records a note on a job until the button is pressed again or the screen is left; the recording is kept in both
+/// Records a note until the button is pressed again or the screen is left; the recording is kept in both
 /// cases.
 #[component]
 pub fn VoiceRecorder(
-    /// The current job. A recording belongs to the job that was current when it began.
-    job: Signal<Option<SubjectId>>,
+    /// What the next note is on. A recording belongs to what that was when it began.
+    on: Signal<Option<NoteTarget>>,
 ) -> impl IntoView {
     let (session, bench) = (use_session(), use_selection());
     let under_way = StoredValue::<Under, LocalStorage>::new_local(None);
     let stage = RwSignal::new(RecordingStage::Silent);
-    let begin = move |job| {
-        stage.set(RecordingStage::Opening(job));
+    let begin = move |target| {
+        stage.set(RecordingStage::Opening(target));
         spawn_local(async move {
             let opened = Recording::start().await;
             // Cancelled meanwhile, or the screen was left: dropping the recording releases the microphone.
-            let Some(RecordingStage::Opening(job)) = stage.try_get_untracked() else {
+            let Some(RecordingStage::Opening(target)) = stage.try_get_untracked() else {
                 return;
             };
             match opened {
                 Ok(sound) => {
-                    under_way.set_value(Some((job, sound)));
+                    under_way.set_value(Some((target, sound)));
                     stage.set(RecordingStage::Recording);
                 }
                 Err(error) => {
@@ -56,12 +54,12 @@ pub fn VoiceRecorder(
     };
     let finish = move || {
         stage.try_set(RecordingStage::Silent);
-        if let Some((job, sound)) = under_way.try_update_value(Option::take).flatten() {
-            spawn_local(keep(session, bench, job, sound));
+        if let Some((target, sound)) = under_way.try_update_value(Option::take).flatten() {
+            spawn_local(keep(session, bench, target, sound));
         }
     };
-    let press = move |_| match (stage.get_untracked(), job.get_untracked()) {
-        (RecordingStage::Silent, Some(job)) => begin(job),
+    let press = move |_| match (stage.get_untracked(), on.get_untracked()) {
+        (RecordingStage::Silent, Some(target)) => begin(target),
         (RecordingStage::Silent, None) => {}
         (RecordingStage::Opening(_) | RecordingStage::Recording, _) => finish(),
     };
@@ -79,14 +77,11 @@ pub fn VoiceRecorder(
     }
 }
 
-async fn keep(session: Session, bench: Selection, job: SubjectId, sound: Recording) {
+async fn keep(session: Session, bench: Selection, target: NoteTarget, sound: Recording) {
     let kept = async {
         let blob = sound.finish().await.map_err(|error| error.to_string())?;
-        let note = Note {
-            text: String::new(),
-            voice: Some(blob.about.clone()),
-        };
-        let saved = session.save(vec![commands::note(job, note)], vec![blob]).await;
+        let note = spoken(&target, blob.about.clone());
+        let saved = session.save(vec![note], vec![blob]).await;
         saved.map_err(|error| error.to_string())
     };
     match kept.await {

@@ -2,9 +2,12 @@
 
 use leptos::prelude::*;
 use shared::log::body::OperationCode;
-use shared::log::body::WaitFor;
-use shared::trade::operation;
+use shared::log::body::Wait;
+use shared::trade::{WaitKind, operation};
 
+use crate::session::use_live_query;
+use crate::shelf::{MaterialOffer, materials_to_wait_for};
+use app_core::commands::shelf::waiting_for;
 use app_core::stations::minutes_in_words;
 
 /// The lengths of wait that are always offered, in minutes.
@@ -22,64 +25,88 @@ fn materials() -> [&'static str; 6] {
     ]
 }
 
-/// A wait that was chosen.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Chosen {
-    /// What for.
-    pub what: WaitFor,
-    /// How long, in minutes, if it ends by itself.
-    pub minutes: Option<u32>,
-    /// The operation it follows, or what was ordered, in words.
-    pub note: String,
-}
-
 /// Buttons for the usual waits after some operations, for waits of other lengths, and for waiting for something
-/// ordered.
+/// ordered: a material of the shelf, those of the operations first, or something else.
 #[component]
 pub fn WaitChoice(
     /// The operations that the wait may belong to, the likeliest first.
     operations: Signal<Vec<OperationCode>>,
     /// Called with the wait that was chosen.
-    start: Callback<Chosen>,
+    start: Callback<Wait>,
 ) -> impl IntoView {
-    let offer = move |label: String, what: WaitFor, minutes: Option<u32>, note: String| {
-        let chosen = Chosen { what, minutes, note };
-        view! { <button class="bench quiet" on:click=move |_| start.run(chosen.clone())>{label}</button> }
-    };
-    let drying = move |words: &str, minutes: u32, note: String| {
-        let mut label = minutes_in_words(minutes.into());
-        if !words.is_empty() {
-            label = words::parts::usual_wait(words, &label);
-        }
-        offer(label, WaitFor::Drying, Some(minutes), note)
+    let offer = move |label: String, wait: Wait| {
+        view! { <button class="bench quiet" on:click=move |_| start.run(wait.clone())>{label}</button> }
     };
     let usual = move || {
         let of_each = usual_waits(&operations.get());
-        let buttons = of_each
-            .into_iter()
-            .map(|(words, minutes, code)| drying(words, minutes, code.into()));
+        let buttons = of_each.into_iter().map(|(kind, minutes, code)| {
+            let label = words::parts::usual_wait(kind.words(), &minutes_in_words(minutes.into()));
+            offer(
+                label,
+                Wait::drying(minutes, String::from(code), Some(kind.word().to_owned())),
+            )
+        });
         buttons.collect_view()
     };
-    let lengths = LENGTHS.map(|minutes| drying("", minutes, String::new()));
-    let ordered = materials().map(|what| offer(what.to_owned(), WaitFor::Material, None, what.to_owned()));
+    let lengths = LENGTHS.map(|minutes| {
+        offer(
+            minutes_in_words(minutes.into()),
+            Wait::drying(minutes, String::new(), None),
+        )
+    });
+    let ordered = materials().map(|what| offer(what.to_owned(), Wait::ordered(what)));
+    // Where they cannot be had, the usual words are left.
+    let kept =
+        use_live_query(|phone| async move { Ok(materials_to_wait_for(phone).await.unwrap_or_default()) });
+    let of_shelf = move |at_hand: bool| {
+        let operations = operations.get();
+        let kept = kept.get().unwrap_or_default().into_iter();
+        let kept = kept.filter(|one| is_taken_by(one, &operations) == at_hand);
+        let buttons = kept.map(|one| {
+            let wait = waiting_for(one.id, &one.name);
+            offer(one.name, wait)
+        });
+        buttons.collect::<Vec<_>>()
+    };
+    let others = move || {
+        let others = of_shelf(false);
+        let any = !others.is_empty();
+        any.then(|| {
+            view! {
+                <details>
+                    <summary>{words::shelf::other_materials_of_the_shelf()}</summary>
+                    <div class="choices">{others}</div>
+                </details>
+            }
+        })
+    };
     view! {
         <div class="waits">
             <h3>{words::parts::drying()}</h3>
             <div class="choices">{usual} {lengths.into_iter().collect_view()}</div>
             <h3>{words::parts::waiting_for_material()}</h3>
-            <div class="choices">{ordered.into_iter().collect_view()}</div>
+            <div class="choices">{move || of_shelf(true)} {ordered.into_iter().collect_view()}</div>
+            {others}
         </div>
     }
 }
 
-/// The waits that these operations usually bring, without repetition: what for, the most minutes, and the operation.
-fn usual_waits(operations: &[OperationCode]) -> Vec<(&'static str, u32, OperationCode)> {
-    let mut usual: Vec<(&'static str, u32, OperationCode)> = Vec::new();
+/// Whether one of these operations usually takes a material.
+fn is_taken_by(material: &MaterialOffer, operations: &[OperationCode]) -> bool {
+    material
+        .operations
+        .iter()
+        .any(|operation| operations.contains(operation))
+}
+
+/// The waits that these operations usually bring, without repetition: what dries, the most minutes, and the operation.
+fn usual_waits(operations: &[OperationCode]) -> Vec<(WaitKind, u32, OperationCode)> {
+    let mut usual: Vec<(WaitKind, u32, OperationCode)> = Vec::new();
     for code in operations {
         for wait in operation(code).into_iter().flat_map(|known| known.bench_waits()) {
-            let (words, minutes) = (wait.kind.words(), wait.minutes.high);
-            if !usual.iter().any(|one| (one.0, one.1) == (words, minutes)) {
-                usual.push((words, minutes, code.clone()));
+            let (kind, minutes) = (wait.kind, wait.minutes.high);
+            if !usual.iter().any(|one| (one.0, one.1) == (kind, minutes)) {
+                usual.push((kind, minutes, code.clone()));
             }
         }
     }

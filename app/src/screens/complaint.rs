@@ -3,15 +3,17 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
+use shared::log::SubjectId;
 use shared::log::body::OperationCode;
 use shared::log::body::{Cause, Step};
 use shared::log::fold::{Item, JobState, bench};
 use shared::trade::operations;
 
 use super::job::{JobLife, pair_head, use_job};
-use crate::parts::{Photograph, Toggle, Typed, in_days, on_day};
+use crate::parts::{Photograph, Toggle, Typed, in_days, note_list, on_day};
 use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
+use app_core::commands::notes::on_entry;
 use app_core::commands::{self, CameBack, TakenBackIn};
 use app_core::store::Surroundings;
 
@@ -52,7 +54,7 @@ fn Earlier(found: JobLife) -> impl IntoView {
         {pair_head(words::complaint::it_came_back(), &found)}
         <section class="card stack" aria-label=words::complaint::earlier_work()>
             <h2>{words::complaint::what_was_done()}</h2>
-            <ul class="plain">{work(&state, shop)}</ul>
+            <ul class="plain">{work(job, &state, shop)}</ul>
             {left.map(|when| view! { <p>{words::complaint::left_the_shop(&when)}</p> })}
             {(!terms.is_empty()).then(|| view! { <p class="terms">{words::complaint::guarantee(&terms)}</p> })}
             <div class="photographs">{photos.collect_view()}</div>
@@ -66,8 +68,12 @@ fn terms(job: &JobState, shop: ShopContext) -> String {
     given.unwrap_or_else(|| shop.state().terms().unwrap_or_default().to_owned())
 }
 
-fn work(job: &JobState, shop: ShopContext) -> AnyView {
-    let steps: Vec<_> = bench::done(job).map(|step| one_step(step, shop)).collect();
+fn work(id: SubjectId, job: &JobState, shop: ShopContext) -> AnyView {
+    let steps = bench::done(job).map(|step| {
+        let notes = on_entry(job, step.entry).collect();
+        one_step(step, note_list(notes, id, words::work::notes().to_owned()), shop)
+    });
+    let steps: Vec<_> = steps.collect();
     let agreed = bench::agreed(job).filter(|_| steps.is_empty());
     let agreed = agreed.map(|line| {
         let name = operations::name(&line.body.operation).to_owned();
@@ -77,14 +83,14 @@ fn work(job: &JobState, shop: ShopContext) -> AnyView {
     view! { {steps}{agreed} }.into_any()
 }
 
-fn one_step(step: &Item<Step>, shop: ShopContext) -> AnyView {
+fn one_step(step: &Item<Step>, notes: Option<AnyView>, shop: ShopContext) -> AnyView {
     let work = operations::name(&step.body.operation);
     let work = words::complaint::work_on_side(work, step.body.side.as_str());
     let who = step.person.and_then(|person| shop.name_of(person));
     let note = step.body.note.clone();
     view! {
         <li>{work}" "<span class="quiet">{on_day(step.at.utc)}" "{who}</span>
-            {(!note.is_empty()).then(|| view! { <br/>{note} })}</li>
+            {(!note.is_empty()).then(|| view! { <br/>{note} })}{notes}</li>
     }
     .into_any()
 }
@@ -115,9 +121,6 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let note = Signal::derive(move || said.with(|said| said.note.clone()));
     let day = Signal::derive(move || said.with(|said| said.day.clone()));
     let take = move |_| {
-        if said.with_untracked(|said| said.cause.is_none()) {
-            return session.ask_to_correct(words::complaint::why_did_it_not_hold());
-        }
         let Some(phone) = session.phone() else { return };
         let around = phone.surroundings();
         let made = said
@@ -143,21 +146,16 @@ fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
                 typed=Callback::new(move |text| said.update(|said| said.note = text))/>
             <Typed label=words::complaint::day_promised().to_owned() kind="date" value=day
                 typed=Callback::new(move |text| said.update(|said| said.day = text))/>
-            <button class="bench" on:click=take>{words::complaint::take_it_back_in()}</button>
+            <button class="bench" on:click=take>{words::complaint::take_it_in_again()}</button>
         </section>
     }
 }
 
-/// Buttons for the likely cause, as far as it is known at the counter.
+/// Buttons for the cause, as far as it is known at the counter; it can be set at the bench as well.
 fn causes(said: RwSignal<CameBack>) -> AnyView {
-    let chips = [
-        (Cause::OurWork, words::complaint::cause_our_work()),
-        (Cause::Material, words::complaint::cause_material()),
-        (Cause::Wear, words::complaint::cause_wear()),
-        (Cause::Elsewhere, words::complaint::cause_elsewhere()),
-    ];
-    let chips = chips.map(|(cause, label)| {
-        let cause = StoredValue::new(cause);
+    let chips = Cause::KNOWN.iter().map(|cause| {
+        let label = commands::cause_words(cause);
+        let cause = StoredValue::new(cause.clone());
         let on = Signal::derive(move || said.with(|said| said.cause == Some(cause.get_value())));
         let press = Callback::new(move |()| {
             said.update(|said| {
@@ -166,6 +164,9 @@ fn causes(said: RwSignal<CameBack>) -> AnyView {
         });
         view! { <Toggle label on press/> }
     });
-    view! { <div class="chips" role="group" aria-label=words::complaint::cause_if_known()>{chips.collect_view()}</div> }
-        .into_any()
+    view! {
+        <div class="chips" role="group" aria-label=words::complaint::cause_if_known()>{chips.collect_view()}</div>
+        <p class="quiet">{words::complaint::cause_can_wait()}</p>
+    }
+    .into_any()
 }

@@ -52,7 +52,7 @@ screens!(screens:
     prices = shop::PriceList,
     profitability = shop::ProfitabilityScreen,
     books = shop::TheBooks,
-    materials = shop::Materials,
+    shelf = shop::ShelfScreen,
     hidden = shop::Hidden,
 );
 

@@ -77,7 +77,7 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/shop/prices") view=later(lazy::prices)/>
                         <Route path=path!("/shop/truth") view=later(lazy::profitability)/>
                         <Route path=path!("/shop/books") view=later(lazy::books)/>
-                        <Route path=path!("/shop/materials") view=later(lazy::materials)/>
+                        <Route path=path!("/shop/shelf") view=later(lazy::shelf)/>
                         <Route path=path!("/shop/hidden/:goods/:operation") view=later(lazy::hidden)/>
                     </Routes>
                 </Show>

@@ -1,9 +1,11 @@
-//! The ticket named in an address, with the pair histories of its jobs.
+//! The ticket named in an address, with the pair histories of its jobs, or without any after a sale of goods alone.
+
+mod notes;
 
 use leptos::prelude::*;
 use shared::log::body::Body;
-use shared::log::fold::TicketState;
-use shared::log::{SubjectId, SubjectKind};
+use shared::log::fold::{CustomerState, Summary, TicketState};
+use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind};
 
 use super::job::{JobLife, of_job};
 use crate::device::DeviceError;
@@ -11,17 +13,47 @@ use crate::device::Phone;
 use crate::parts::{day_words, promised};
 use crate::session::{LiveQuery, use_live_query};
 
+pub(super) use notes::ticket_notes;
+
 /// A ticket and its jobs, in the order they were taken in.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct TicketLife {
     pub(super) ticket: SubjectId,
     pub(super) jobs: Vec<JobLife>,
+    /// What is known of a ticket without jobs.
+    alone: Option<TicketAlone>,
+}
+
+/// A ticket without jobs: goods were sold over the counter.
+#[derive(Debug, Clone, PartialEq)]
+struct TicketAlone {
+    state: TicketState,
+    customer: CustomerState,
 }
 
 impl TicketLife {
     /// The state of the ticket.
     pub(super) fn state(&self) -> Option<&TicketState> {
-        self.jobs.first()?.life.tickets.get(&self.ticket)
+        match self.jobs.first() {
+            Some(job) => job.life.tickets.get(&self.ticket),
+            None => self.alone.as_ref().map(|alone| &alone.state),
+        }
+    }
+
+    /// The customer's name and telephone number, as far as they are known.
+    pub(super) fn customer(&self) -> String {
+        let (name, phone) = match (self.jobs.first(), &self.alone) {
+            (Some(job), _) => {
+                let summary = Summary::of(&job.life);
+                (summary.customer, summary.phone)
+            }
+            (None, Some(TicketAlone { customer, .. })) => {
+                let said = [customer.name(), customer.phone()].map(Option::unwrap_or_default);
+                said.map(str::to_owned).into()
+            }
+            (None, None) => return String::new(),
+        };
+        [name, phone].join(" ")
     }
 
     /// The day promised, and from what time, in words; empty if none was promised.
@@ -63,5 +95,32 @@ pub(super) async fn of_ticket(phone: &Phone, ticket: SubjectId) -> Result<Option
     for id in ids {
         jobs.extend(of_job(phone, id).await?);
     }
-    Ok((!jobs.is_empty()).then_some(TicketLife { ticket, jobs }))
+    let alone = if jobs.is_empty() {
+        alone(phone, ticket, &about).await?
+    } else {
+        None
+    };
+    let is_known = !jobs.is_empty() || alone.is_some();
+    Ok(is_known.then_some(TicketLife { ticket, jobs, alone }))
+}
+
+/// Reads a ticket without jobs from the entries about it; `None` if nobody has opened it.
+async fn alone(
+    phone: &Phone,
+    ticket: SubjectId,
+    about: &[ReceivedEntry],
+) -> Result<Option<TicketAlone>, DeviceError> {
+    let subject = Subject::new(SubjectKind::Ticket, ticket);
+    let state = TicketState::of(about.iter().filter(|held| held.entry.subject == subject));
+    if state.opened.is_none() {
+        return Ok(None);
+    }
+    let customer = match state.customer() {
+        Some(customer) => {
+            let about = phone.entries_about(customer).await?;
+            CustomerState::of(about.iter().filter(|held| held.entry.subject.id == customer))
+        }
+        None => CustomerState::default(),
+    };
+    Ok(Some(TicketAlone { state, customer }))
 }

@@ -40,7 +40,7 @@ const SCREENS: Screen[] = [
   { what: "a pair's life", go: (page) => page.locator('.pair-row a').first().click(), ready: '.card.job' },
   { what: 'Bench', go: (page) => tap(page, 'Bench'), ready: '[data-ready=bench] .bench-row' },
   { what: 'Shop', go: (page) => tap(page, 'Shop'), ready: 'a[href="/shop/truth"]' },
-  { what: 'what prices carry', go: (page) => tap(page, 'What prices carry'), ready: '[data-ready=truth] li' },
+  { what: 'what jobs really cost', go: (page) => tap(page, 'What jobs really cost'), ready: '[data-ready=truth] li' },
 ];
 
 async function tap(page: Page, name: string): Promise<void> {

@@ -64,7 +64,7 @@ pub enum Error {
     #[error("{}", words::refusals::neither_photo_nor_voice_note())]
     MediaType,
     /// The content was erased and is not stored again.
-    #[error("{}", words::refusals::erased_and_not_taken_back())]
+    #[error("{}", words::refusals::erased_and_not_taken_again())]
     Erased,
     /// There is nothing at this address.
     #[error("{}", words::refusals::nothing_under_that_name())]

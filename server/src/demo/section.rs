@@ -24,7 +24,7 @@ impl SectionProgress {
                 .steps
                 .last()
                 .and_then(|(code, _)| operation(code))
-                .map_or("", |known| known.plain)
+                .map_or("", |known| known.plain())
                 .to_owned(),
             _ => String::new(),
         }
@@ -65,7 +65,7 @@ pub(super) fn section(pair: &StoryPair, done: &SectionProgress, photos: Vec<Card
 }
 
 fn plain(code: &str) -> Option<String> {
-    operation(code).map(|known| known.plain.to_owned())
+    operation(code).map(|known| known.plain().to_owned())
 }
 
 /// What was found, and what was decided about it.
@@ -98,5 +98,5 @@ fn advised(pair: &StoryPair, done: &SectionProgress, operations: &[&str]) -> Vec
         operations,
     };
     let said = advice::advice(&facts);
-    said.map(|one| [one.say, one.because].join(" ")).collect()
+    said.map(|one| [one.say(), one.because()].join(" ")).collect()
 }

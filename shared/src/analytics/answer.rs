@@ -9,27 +9,41 @@ use super::books::{self, BooksTable};
 use super::ledger::{PairLedger, rows};
 use super::looks::{self, CheckForecast};
 use super::prices::{self, HiddenDamageRate, ProfitabilityLine};
-use super::questions::{AnalyticsQuery, HiddenDamageQuery, Looks, Loss, ProfitabilityQuery, TheBooks, Took};
+use super::questions::{
+    AnalyticsQuery, HiddenDamageQuery, Looks, Loss, ProfitabilityQuery, RedoneQuery, TheBooks, Took,
+};
 #[cfg(feature = "zones")]
 use super::questions::{TheDays, TheRun};
+use super::redone::{self, RedoneShares};
 use crate::log::body::OperationCode;
 use crate::log::fold::ShopState;
 use crate::price::job_statistics::JobStatistics;
 
 thread_local! {
-    /// The ledger of the last question that brought rows, its statistics, and how many questions have brought any.
+    /// What the last question that brought rows taught, and how many questions have brought any.
     static LEARNT: RefCell<Option<Learnt>> = const { RefCell::new(None) };
 }
 
 /// What the rows of a question taught.
 struct Learnt {
+    ledger: PairLedger,
+    /// Its statistics, and the settings with which they were made: what materials cost is in them.
+    statistics: Option<(ShopState, JobStatistics)>,
     #[cfg_attr(
         not(feature = "zones"),
         allow(dead_code, reason = "only the plan asks for it")
     )]
-    ledger: PairLedger,
-    statistics: JobStatistics,
     number: u64,
+}
+
+impl Learnt {
+    /// The statistics with these settings. They are made again where a question has other ones than that before it: the
+    /// plan does not read the shelf, and so does not know what its materials cost.
+    fn statistics(&mut self, shop: &ShopState) -> &JobStatistics {
+        let known = self.statistics.take().filter(|(of, _)| of == shop);
+        let known = known.unwrap_or_else(|| (shop.clone(), self.ledger.statistics(shop)));
+        &self.statistics.insert(known).1
+    }
 }
 
 /// Answers a question by its name.
@@ -43,6 +57,7 @@ pub fn answer(name: &str, text: &str) -> Result<String, String> {
         HiddenDamageQuery::NAME => to_json(&hidden(&read(asked)?, rest)),
         TheBooks::NAME => to_json(&the_books(&read(asked)?, rest)),
         Loss::NAME => to_json(&loss(&read(asked)?, rest)),
+        RedoneQuery::NAME => to_json(&redone_shares(&read(asked)?, rest)),
         Took::NAME => to_json(&took(&read(asked)?, rest)),
         Looks::NAME => to_json(&the_looks(&read(asked)?, rest)),
         #[cfg(feature = "zones")]
@@ -77,6 +92,10 @@ fn the_books(asked: &TheBooks, text: &str) -> BooksTable {
     books::in_words(asked, &PairLedger::of(rows(text)))
 }
 
+fn redone_shares(asked: &RedoneQuery, text: &str) -> RedoneShares {
+    redone::shares(asked, &PairLedger::of(rows(text)).jobs)
+}
+
 fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
     let shop = asked.shop.state();
     learning(&shop, text, |statistics| prices::losses(asked, statistics, &shop))
@@ -84,30 +103,25 @@ fn loss(asked: &Loss, text: &str) -> Vec<Option<f64>> {
 
 /// Calls `ask` with the statistics of these rows or, if there are none, with the statistics kept from before.
 fn learning<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&JobStatistics) -> T) -> T {
-    learnt(shop, text, |learnt| ask(&learnt.statistics))
+    learnt(text, |learnt| ask(learnt.statistics(shop)))
 }
 
 /// The same with the ledger, and a number that differs if the ledger does.
 #[cfg(feature = "zones")]
-fn with_ledger<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&PairLedger, u64) -> T) -> T {
-    learnt(shop, text, |learnt| ask(&learnt.ledger, learnt.number))
+fn with_ledger<T>(text: &str, ask: impl FnOnce(&PairLedger, u64) -> T) -> T {
+    learnt(text, |learnt| ask(&learnt.ledger, learnt.number))
 }
 
-fn learnt<T>(shop: &ShopState, text: &str, ask: impl FnOnce(&Learnt) -> T) -> T {
+fn learnt<T>(text: &str, ask: impl FnOnce(&mut Learnt) -> T) -> T {
     LEARNT.with_borrow_mut(|known| {
         let number = known.as_ref().map_or(0, |known| known.number);
-        if !text.is_empty() || known.is_none() {
-            let ledger = PairLedger::of(rows(text));
-            *known = Some(Learnt {
-                statistics: ledger.statistics(shop),
-                ledger,
-                number: number + 1,
-            });
+        if !text.is_empty() {
+            *known = None;
         }
         ask(known.get_or_insert_with(|| Learnt {
-            ledger: PairLedger::default(),
-            statistics: PairLedger::default().statistics(shop),
-            number,
+            ledger: PairLedger::of(rows(text)),
+            statistics: None,
+            number: number + 1,
         }))
     })
 }
@@ -152,7 +166,7 @@ mod planning {
     /// if they do: what is learnt during the day would change the plan without anything having happened to it.
     fn frozen<T>(shop: &ShopState, text: &str, here: &Here, ask: impl FnOnce(&JobStatistics, u64) -> T) -> T {
         let opens = opening(shop, here.now, &here.zone, here.offset_min);
-        with_ledger(shop, text, |ledger, number| {
+        with_ledger(text, |ledger, number| {
             FROZEN.with_borrow_mut(|frozen| {
                 let frozen = match frozen {
                     Some(known) if known.0 == (number, opens) => known,

@@ -9,7 +9,7 @@ use super::ledger::PairLedger;
 use super::questions::{By, TheBooks};
 use super::shop::{ShopSettings, money};
 use crate::log::fold::ShopState;
-use crate::price::books::{Books, Sums};
+use crate::price::books::{Books, GOODS_SOLD, Sums};
 use crate::price::currency::Currency;
 use crate::price::minor::Minor;
 use crate::trade::formulas::day::Day;
@@ -112,8 +112,7 @@ fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &ShopState) ->
     match asked.by {
         By::Operation => {
             let all = of_year.operations.iter();
-            all.map(|(code, sums)| row(operations::name(code), sums))
-                .collect()
+            all.map(|(code, sums)| row(operation_name(code), sums)).collect()
         }
         By::Construction => {
             let all = of_year.constructions.iter();
@@ -126,6 +125,14 @@ fn rows(asked: &TheBooks, all: &Books, ledger: &PairLedger, shop: &ShopState) ->
             all.map(|(person, sums)| row(named(&asked.shop, *person), sums))
                 .collect()
         }
+    }
+}
+
+fn operation_name(code: &str) -> &str {
+    if code == GOODS_SOLD {
+        words::analytics::sundries()
+    } else {
+        operations::name(code)
     }
 }
 

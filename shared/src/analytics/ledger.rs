@@ -9,7 +9,7 @@ use crate::price::books::Books;
 use crate::price::job_statistics::JobStatistics;
 use crate::price::materials::stock;
 use crate::price::minutes::{Attended, attended_by_own};
-use crate::price::records::{At, JobFacts, PairFacts, TicketFacts, WorkStamp, month_word};
+use crate::price::records::{JobFacts, PairFacts, TicketFacts, WorkStamp, month_word};
 use crate::trade::formulas::day::Day;
 
 /// The greatest number of pairs that figures are based on: older pairs are less typical of today.
@@ -23,7 +23,8 @@ struct LedgerRow {
     facts: PairFacts,
 }
 
-/// Reads rows, one in each line; a line that is not a row, or was written by an older app, is ignored.
+/// Reads rows of pairs, and of tickets on which goods were sold, one in each line; a line that is not a row, or was
+/// written by an older app, is ignored.
 pub(super) fn rows(text: &str) -> Vec<PairFacts> {
     let read = text
         .lines()
@@ -67,14 +68,16 @@ impl PairLedger {
         })
     }
 
-    /// The books of only those jobs that left the shop in these months, without payments.
+    /// The books of these months only.
     pub(super) fn books_of(&self, shop: &ShopState, months: &[String]) -> Books {
-        let left = |job: &&JobFacts| {
-            let month = job.handed_over_at.and_then(At::month).map(month_word);
-            month.is_some_and(|month| months.contains(&month))
-        };
-        let jobs: Vec<JobFacts> = self.jobs.iter().filter(left).cloned().collect();
-        Books::of(&jobs, &[], &self.attended, &|code| stock(shop, code))
+        let counts = |month| months.contains(&month_word(month));
+        Books::within(
+            &self.jobs,
+            &self.tickets,
+            &self.attended,
+            &|code| stock(shop, code),
+            &counts,
+        )
     }
 
     /// Of the same jobs those that were finished before this moment, without tickets.
@@ -85,7 +88,7 @@ impl PairLedger {
                 .ready_at
                 .into_iter()
                 .chain(job.handed_over_at)
-                .map(At::utc)
+                .map(crate::price::records::At::utc)
                 .min();
             at.is_some_and(|at| at < moment)
         };

@@ -7,7 +7,7 @@ use super::questions::Looks;
 use crate::price::records::{At, JobFacts, PairFacts};
 use crate::trade::Goods;
 use crate::trade::formulas::day::Day;
-use crate::wear::part_life::{Check, CheckBasis, PartLives, fitted, next_check};
+use crate::wear::part_life::{Check, CheckBasis, PartLives, fitted, next_check, why_no_forecast};
 use crate::wear::season::season;
 
 /// A part that is on the pair, and when to check it.
@@ -15,15 +15,22 @@ use crate::wear::season::season;
 pub struct CheckForecast {
     /// The part, in words.
     pub part: String,
-    /// The day, `YYYY-MM-DD`.
-    pub on: String,
-    /// The day in words: `spring 2027, between 3 March 2027 and 9 August 2027`.
-    pub when: String,
-    /// What the day is based on, in words.
+    /// The day; `None` if its thicknesses are known and forecast none.
+    pub on: Option<CheckDay>,
+    /// What the day is based on, or why there is none, in words.
     pub rests_on: String,
 }
 
-/// When to check each part, the earliest first; empty if the question has no valid day.
+/// The day on which a part should be checked.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CheckDay {
+    /// The day, `YYYY-MM-DD`; never before today.
+    pub day: String,
+    /// The same in words: `spring 2027, between 3 March 2027 and 9 August 2027`.
+    pub when: String,
+}
+
+/// When to check each part, the earliest first, then why none is forecast for others; empty if the question has no valid day.
 pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<CheckForecast> {
     let Some(today) = Day::parse(&asked.today) else {
         return Vec::new();
@@ -34,15 +41,12 @@ pub(super) fn in_words(asked: &Looks, shop: &[PairFacts]) -> Vec<CheckForecast> 
             one.handed_over_at.get_or_insert(now);
         }
     }
-    let mut all = checks(&own, &lives(shop));
-    all.sort_by_key(|(_, check)| check.on);
-    let look = |(part, check): (String, Check)| CheckForecast {
-        part,
-        on: check.on.to_string(),
-        when: when(&check, today),
-        rests_on: rests_on(check.source),
-    };
-    all.into_iter().map(look).collect()
+    let mut all = checks(&own, &lives(shop), today);
+    all.sort_by(|one, other| {
+        let day = |forecast: &CheckForecast| forecast.on.as_ref().map(|on| on.day.clone());
+        (day(one).is_none(), day(one)).cmp(&(day(other).is_none(), day(other)))
+    });
+    all
 }
 
 /// The observed lives of all parts in these records.
@@ -63,16 +67,25 @@ fn seen(jobs: &[JobFacts]) -> Option<Day> {
     days.flatten().filter_map(At::day).max()
 }
 
-fn checks(jobs: &[JobFacts], lives: &PartLives) -> Vec<(String, Check)> {
+fn checks(jobs: &[JobFacts], lives: &PartLives, today: Day) -> Vec<CheckForecast> {
     let goods = jobs.last().map_or(Goods::LowShoe, |job| job.goods.clone());
     let parts = fitted(jobs);
     let on = parts.iter().filter(|part| part.still_on());
     on.filter_map(|part| {
         let life = lives.life(&part.operation, &goods);
-        Some((
-            part.part.words().to_owned(),
-            next_check(part, jobs, life.as_ref())?,
-        ))
+        let check = next_check(part, jobs, life.as_ref()).map(|check| check.told_on(today));
+        let rests_on = match &check {
+            Some(check) => rests_on(check.source),
+            None => why_no_forecast(part, jobs)?,
+        };
+        Some(CheckForecast {
+            part: part.part.words().to_owned(),
+            on: check.map(|check| CheckDay {
+                day: check.on.to_string(),
+                when: when(&check, today),
+            }),
+            rests_on,
+        })
     })
     .collect()
 }

@@ -82,6 +82,28 @@ pub struct Loss {
     pub pairs: Vec<PairOffered>,
 }
 
+/// What the work that had to be done again is grouped by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum RedoneBy {
+    /// By operation.
+    Operation,
+    /// By the cement of the step.
+    Cement,
+    /// By the material of the sole.
+    Sole,
+    /// By the person who did it.
+    Person,
+}
+
+/// How much of the work had to be done again. The answer is [`RedoneShares`](super::RedoneShares).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RedoneQuery {
+    /// The settings of the shop.
+    pub shop: ShopSettings,
+    /// How it is grouped.
+    pub by: RedoneBy,
+}
+
 /// The attended minutes of a job, from the whole days on which people worked on it. The answer is a list of operations
 /// with their minutes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -172,6 +194,7 @@ questions! {
     HiddenDamageQuery = "hidden",
     TheBooks = "books",
     Loss = "loss",
+    RedoneQuery = "redone",
     Took = "took",
     Looks = "looks",
     TheRun = "run",

@@ -10,6 +10,7 @@ use crate::price::currency::Currency;
 use crate::price::materials::{Stock, stock};
 use crate::price::minor::Minor;
 use crate::price::profitability::Setting;
+use crate::shelf::{Materials, shelf_fields};
 use crate::trade::{Component, Construction};
 
 /// The plain fields that analytics reads.
@@ -23,8 +24,8 @@ const FIELDS: [&str; 8] = [
     field::TIME_ZONE,
     field::KEPT_SHARE,
 ];
-/// The prefixes of the other fields it reads: materials, the repairer's own estimates, opening hours.
-const BEGIN: [&str; 3] = ["stock/", "of_ten/", "hours/"];
+/// The prefixes of the other fields it reads: materials, the repairer's own estimates, opening hours, cements.
+const BEGIN: [&str; 5] = ["stock/", "of_ten/", "hours/", "cement/", "cement_way/"];
 
 /// The settings of the shop, small enough to be sent with a question.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -52,6 +53,17 @@ impl ShopSettings {
             known.fields.insert(name.to_owned(), slot.current.body.clone());
         }
         known
+    }
+
+    /// These settings with what the materials of the shelf cost. `shop` is the state that they were made from.
+    #[must_use]
+    pub fn with_shelf(mut self, shop: &ShopState, materials: &Materials) -> Self {
+        if !materials.is_empty() {
+            for (name, value) in shelf_fields(shop, materials) {
+                self.fields.insert(name, value);
+            }
+        }
+        self
     }
 
     /// A state with these settings and nothing else.

@@ -84,6 +84,32 @@ fn a_price_that_falls_short_is_told_and_what_was_learnt_is_kept() {
     assert!(cheap > 0.9 && dear < 0.1, "{cheap} {dear}");
 }
 
+/// The first question of a day can come from a screen that does not read the shelf.
+#[test]
+fn material_costs_what_the_question_says_also_where_the_statistics_were_learnt_before() {
+    let asked = |shop| Loss {
+        shop,
+        pairs: vec![PairOffered {
+            goods: Goods::LowShoe,
+            guessed: None,
+            lines: vec![("half_sole".into(), Minor(9_000))],
+        }],
+    };
+    let of_gold: ShopSettings = serde_json::from_value(json!({
+        "fields": {
+            "hourly_target": 4_000,
+            "stock/half_sole": [{"material": "gold", "unit": "pair", "cost_minor": 8_000, "quantity": 1.0}],
+        },
+        "people": [],
+    }))
+    .unwrap();
+    let cheap = ask(&asked(known()), &rows())[0].as_f64().unwrap();
+    let dear = ask(&asked(of_gold), &[])[0].as_f64().unwrap();
+    let again = ask(&asked(known()), &[])[0].as_f64().unwrap();
+    assert!(cheap < 0.1 && dear > 0.9, "{cheap} {dear}");
+    assert!((again - cheap).abs() < 1e-9, "{again}");
+}
+
 #[test]
 fn the_books_have_a_row_a_month_and_a_file() {
     let asked = |by| TheBooks {
@@ -101,6 +127,39 @@ fn the_books_have_a_row_a_month_and_a_file() {
     assert!(told.csv.contains("2025-12,12,456.00"), "{}", told.csv);
     let people: BooksTable = serde_json::from_value(ask(&asked(By::Person), &rows())).unwrap();
     assert_eq!(people.rows[0].name, "Hanne");
+}
+
+/// A row of a ticket on which laces were sold for 4.00 in December 2025.
+fn sale(ticket: Uuid) -> String {
+    let at = json!([1_765_789_200_000_i64, 0]);
+    let sold = json!([{"w": "laces", "m": 400, "a": at, "p": Uuid::from_u128(7)}]);
+    json!({"facts": {"t": [{"t": ticket, "s": sold}]}}).to_string()
+}
+
+#[test]
+fn goods_have_a_row_of_their_own_in_the_books() {
+    let asked = |by| TheBooks {
+        shop: known(),
+        months: months_back("2025-12-31", 12),
+        by,
+    };
+    // The ticket of the first pair has facts of its own, which count once.
+    let all: Vec<String> = rows()
+        .into_iter()
+        .chain([sale(Uuid::from_u128(1_000)), sale(Uuid::from_u128(9_000))])
+        .collect();
+    let charged = |by| -> Vec<(String, Minor)> {
+        let told: BooksTable = serde_json::from_value(ask(&asked(by), &all)).unwrap();
+        told.rows.into_iter().map(|row| (row.name, row.bars[0])).collect()
+    };
+    let goods = words::analytics::sundries().to_owned();
+    assert!(charged(By::Operation).contains(&(goods, Minor(400))));
+    assert_eq!(
+        charged(By::Person),
+        [("Hanne".to_owned(), Minor(12 * 3_800 + 400))]
+    );
+    let december = charged(By::Month).pop().unwrap();
+    assert_eq!(december.1, Minor(12 * 3_800 + 400));
 }
 
 #[test]

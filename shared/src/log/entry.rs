@@ -41,7 +41,7 @@ id!(
     PersonId
 );
 id!(
-    /// What an entry is about: one customer, pair, ticket, job or shop.
+    /// What an entry is about: one customer, pair, ticket, job, material or shop.
     SubjectId
 );
 
@@ -68,6 +68,8 @@ open_enum!(
         Job = "job",
         /// The shop itself: its name, people, price list, settings.
         Shop = "shop",
+        /// One material of the shop's shelf.
+        Material = "material",
     }
 );
 

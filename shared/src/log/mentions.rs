@@ -201,7 +201,7 @@ fn texts<'v>(kind: &str, known: bool, body: &'v mut Value) -> Vec<&'v mut String
                 .is_some_and(|name| CODED_FIELDS.contains(&name));
             if coded { &[] } else { &["value"] }
         }
-        "step" | "skipped" | "wait" | "complaint" => &["note"],
+        "step" | "skipped" | "wait" | "complaint" | "ordered" => &["note"],
         "damage" => &["note", "part", "condition"],
         "taken_out" => &["part"],
         "redo" => &["scrap"],

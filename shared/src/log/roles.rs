@@ -16,7 +16,7 @@ const SUBJECTS_OF_HELPERS: [SubjectKind; 4] = [
 /// the care card. Erasures, requests for one, people, and every kind of a newer app are the repairers'.
 ///
 /// `retracted` and `same_as` are in the list because they also have to pass for what they name, as `over` does.
-const KINDS_OF_HELPERS: [&str; 27] = [
+const KINDS_OF_HELPERS: [&str; 28] = [
     "opened",
     "detail",
     "agreed",
@@ -36,6 +36,7 @@ const KINDS_OF_HELPERS: [&str; 27] = [
     "measured",
     "note",
     "payment",
+    "sold",
     "complaint",
     "checked",
     "handed_over",
@@ -46,11 +47,16 @@ const KINDS_OF_HELPERS: [&str; 27] = [
     "same_as",
 ];
 
+/// The kinds of entry that a helper's device may write about a material: what is done at the bench. Its plain fields
+/// (name, cost, the least that should be there), opening and joining it are the repairers'.
+const KINDS_OF_HELPERS_ON_MATERIALS: [&str; 4] = ["counted", "ordered", "arrived", "retracted"];
+
 /// Whether a device of this role may write an entry of this kind about a subject of this kind. A role that this version
 /// does not know may write nothing.
 pub fn may_write(role: &Role, subject: &SubjectKind, kind: &str) -> bool {
     match role {
         Role::Repairer => true,
+        Role::Helper if *subject == SubjectKind::Material => KINDS_OF_HELPERS_ON_MATERIALS.contains(&kind),
         Role::Helper => SUBJECTS_OF_HELPERS.contains(subject) && KINDS_OF_HELPERS.contains(&kind),
         Role::Other(_) => false,
     }
@@ -64,9 +70,14 @@ mod tests {
     #[test]
     fn a_helper_writes_everything_but_the_shop_people_and_erasures() {
         let refused = ["person", "erased", "erasure_asked", "mention_erased"];
+        let of_materials = ["counted", "ordered", "arrived"];
         for kind in Body::KINDS {
             for subject in SubjectKind::KNOWN {
-                let expected = *subject != SubjectKind::Shop && !refused.contains(kind);
+                let expected = match subject {
+                    SubjectKind::Shop => false,
+                    SubjectKind::Material => of_materials.contains(kind) || *kind == "retracted",
+                    _ => !refused.contains(kind) && !of_materials.contains(kind),
+                };
                 assert_eq!(
                     may_write(&Role::Helper, subject, kind),
                     expected,

@@ -8,15 +8,16 @@
 //!   charged.
 //! - A pair that goes back as it was is charged nothing. Once it is handed over, the hand-over decides; until then the
 //!   customer's answer does ([`bench::goes_back_unrepaired`]).
+//! - Goods sold over the counter are charged at their price ([`goods`]).
 //! - Tax is calculated once, on the whole sum of a ticket ([`tax::due`]), and shared among its lines to the minor unit.
 //! - What is due for some of a ticket's pairs is decided in [`pickup`](super::pickup), from this bill.
-//! - A negative price is a discount. A price beyond 100 million whole units, which only a mistake or a faulty app
-//!   writes, counts as 0, and so does a negative payment.
+//! - A negative price of work is a discount. A price beyond 100 million whole units, which only a mistake or a faulty
+//!   app writes, counts as 0, and so does a negative price of goods or a negative payment.
 
 use super::apportion::apportion;
 use super::minor::Minor;
 use super::tax::{self, Due};
-use crate::log::body::{Agreed, Paid, Payment};
+use crate::log::body::{Agreed, Paid, Payment, Sold};
 use crate::log::fold::{JobState, TicketState, bench};
 
 /// The greatest price of a line: 100 million whole units of a currency with two decimals.
@@ -37,7 +38,8 @@ impl Bill {
     /// The bill of a ticket with these jobs.
     pub fn of<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = &'a JobState>) -> Self {
         let rate = ticket.tax();
-        let prices = jobs.into_iter().map(price);
+        let sold = ticket.sold.iter().map(|item| goods(&item.body));
+        let prices = jobs.into_iter().map(price).chain(sold);
         let paid = ticket.payments.iter().map(|item| paid(&item.body));
         Self {
             rate,
@@ -55,14 +57,18 @@ impl Bill {
 /// The agreed work of a job that the customer is charged for.
 pub fn charged(job: &JobState) -> impl Iterator<Item = &Agreed> {
     let nothing = bench::goes_back_unrepaired(job);
-    let lines = bench::agreed(job).filter(move |_| !nothing);
-    let lines = lines.filter(|line| !bench::is_skipped(job, &line.body.operation));
+    let lines = bench::kept(job).filter(move |_| !nothing);
     lines.map(|line| &line.body)
 }
 
 /// The price of a job, before any tax that is added.
 pub fn price(job: &JobState) -> Minor {
     charged(job).map(|line| plausible(line.price_minor)).sum()
+}
+
+/// The price of goods sold over the counter, before any tax that is added; 0 for a negative or implausible amount.
+pub fn goods(sold: &Sold) -> Minor {
+    plausible(sold.price_minor).max(Minor::ZERO)
 }
 
 /// The amount of a payment as it counts: negative for a refund, 0 for a negative or implausible amount.

@@ -37,6 +37,13 @@ pub struct LineSample {
     pub work: LineWork,
 }
 
+impl LineSample {
+    /// What the usual amount of it would have taken, in attended minutes.
+    fn usual_minutes(&self) -> f64 {
+        self.work.minutes / self.work.amount.max(0.01)
+    }
+}
+
 /// Statistics of the finished jobs.
 #[derive(Debug)]
 pub struct JobStatistics {
@@ -83,7 +90,7 @@ impl JobStatistics {
         }
         all.rates.fit();
         for (code, samples) in &all.samples {
-            let seen: Vec<f64> = timed(samples).map(|one| one.work.minutes).collect();
+            let seen: Vec<f64> = timed(samples).map(LineSample::usual_minutes).collect();
             all.minutes
                 .insert(code.clone(), Learnt::prior(norm(code), WEIGHT).after(&seen));
         }
@@ -111,7 +118,7 @@ impl JobStatistics {
         let of_goods: Vec<f64> = self
             .samples(code, goods)
             .filter(|one| one.work.both && one.work.minutes > 0.0)
-            .map(|one| one.work.minutes)
+            .map(LineSample::usual_minutes)
             .collect();
         wider.weighing(WEIGHT).after(&of_goods).next()
     }

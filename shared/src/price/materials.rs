@@ -1,10 +1,12 @@
-//! The material that an operation uses, from the shop's own list.
+//! The material that an operation uses, from the shop's own list. Where the shop keeps a shelf,
+//! [`shelf`](crate::shelf) makes such lists with the costs of its materials.
 
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::records::{JobFacts, StepFact};
-use crate::log::body::field;
+use crate::log::body::{Used, field};
+use crate::log::entry::SubjectId;
 use crate::log::fold::ShopState;
 use crate::price::minor::Minor;
 use crate::trade::formulas::{Field, InvalidField};
@@ -14,6 +16,10 @@ const QUANTITY: Field = Field::number("quantity", "units on a pair", 0.0, 10_000
 const WASTE: Field = Field::number("waste", "fraction that goes to waste on top", 0.0, 10.0);
 /// The longest name of a material or a unit, in characters.
 const LONGEST: usize = 80;
+
+/// In place of an operation: the field of a shop's settings that has the materials of no operation in particular, see
+/// [`stock`].
+pub const OF_ANY: &str = "";
 
 /// One material of an operation: how much a pair needs of it, and what it costs.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -29,6 +35,9 @@ pub struct Stock {
     /// The waste, as a fraction of what is used.
     #[serde(default)]
     pub waste: f64,
+    /// The material of the shelf that it is; absent in the list that the shop itself keeps.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub id: Option<SubjectId>,
 }
 
 impl Stock {
@@ -62,49 +71,57 @@ impl Stock {
     }
 }
 
-/// The materials of an operation in the shop's list, last used first, without those that are out of range.
+/// The materials of an operation in the shop's list, the usual one first, without those that are out of range. In
+/// settings that were made with a shelf, the materials that any operation can take follow.
 pub fn stock(shop: &ShopState, operation: &str) -> Vec<Stock> {
+    let mut all = listed(shop, operation);
+    if operation != OF_ANY {
+        all.extend(listed(shop, OF_ANY));
+    }
+    all
+}
+
+fn listed(shop: &ShopState, operation: &str) -> Vec<Stock> {
     let list = shop.details.list(&field::stock(operation));
     let read = |one: &Value| serde_json::from_value::<Stock>(one.clone()).ok();
     list.filter_map(read).filter(|one| one.check().is_ok()).collect()
 }
 
-/// The list after one of its materials was used: that one comes first.
-pub fn used(mut list: Vec<Stock>, material: &str) -> Vec<Stock> {
-    if let Some(at) = list.iter().position(|one| one.material == material) {
-        list[..=at].rotate_right(1);
-    }
-    list
-}
-
-/// The usual cost of an operation's material for a pair, in minor units: that of the material used last. 0 for an empty
-/// list.
+/// The usual cost of an operation's material for a pair, in minor units: that of the first one. 0 for an empty list.
 pub fn usual_cost(list: &[Stock]) -> f64 {
     list.first().map_or(0.0, Stock::cost)
 }
 
-/// The cost of a step's material, in minor units: of what was stated to be used, otherwise the usual cost.
+/// The cost of a step's material, in minor units: of what was stated to be used, at what it costs now, otherwise the
+/// usual cost. A material of the shelf is found by its id, and in a list without it by its name.
 pub fn step_cost(step: &StepFact, list: &[Stock]) -> f64 {
-    let cost = |name: &str, thousandths: u32| {
-        let stock = list.iter().find(|one| one.material == name);
-        stock.map_or(0.0, |one| one.cost_of(f64::from(thousandths) / 1_000.0))
-    };
     if step.used.is_empty() {
         return usual_cost(list);
     }
-    step.used
-        .iter()
-        .map(|used| cost(&used.material, used.thousandths))
-        .sum()
+    step.used.iter().map(|used| used_cost(used, list)).sum()
+}
+
+fn used_cost(used: &Used, list: &[Stock]) -> f64 {
+    let units = f64::from(used.thousandths) / 1_000.0;
+    let named = || list.iter().find(|one| one.material == used.material);
+    match used.material_id {
+        None => named().map_or(0.0, |one| one.cost_of(units)),
+        Some(id) => {
+            let stock = list.iter().find(|one| one.id == Some(id)).or_else(named);
+            // The amount includes what was wasted.
+            stock.map_or(0.0, |one| one.cost_minor.as_f64() * units)
+        }
+    }
 }
 
 /// The cost of one operation's material on a job, in minor units. Every step counts, including one that was made again,
-/// whose material is scrap. A step on both shoes takes what a pair needs, a step on one shoe half of it.
+/// whose material is scrap. A step that does not say what it used takes what a pair needs, on one shoe half of it, and for so
+/// many pieces so many times that.
 pub fn job_cost(job: &JobFacts, operation: &str, list: &[Stock]) -> f64 {
     let steps = job.steps.iter().filter(|step| step.operation == operation);
     let cost = |step: &StepFact| {
-        let one_shoe = step.used.is_empty() && step.side != crate::log::body::Side::Both;
-        step_cost(step, list) * if one_shoe { 0.5 } else { 1.0 }
+        let times = if step.used.is_empty() { step.takes() } else { 1.0 };
+        step_cost(step, list) * times
     };
     steps.map(cost).sum()
 }
@@ -112,8 +129,9 @@ pub fn job_cost(job: &JobFacts, operation: &str, list: &[Stock]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::body::{Side, Used};
+    use crate::log::body::Side;
     use crate::price::records::At;
+    use uuid::Uuid;
 
     fn rubber(quantity: f64, waste: f64) -> Stock {
         Stock {
@@ -122,11 +140,21 @@ mod tests {
             cost_minor: Minor(2_400),
             quantity,
             waste,
+            id: None,
+        }
+    }
+
+    fn used_of(material: &str, thousandths: u32, material_id: Option<SubjectId>) -> Used {
+        Used {
+            material: material.to_owned(),
+            thousandths,
+            material_id,
         }
     }
 
     fn step(side: Side, used: Vec<Used>) -> StepFact {
         StepFact {
+            pieces: 1,
             operation: "half_sole".into(),
             side,
             minutes: None,
@@ -135,6 +163,7 @@ mod tests {
             used,
             redone: false,
             scrap: String::new(),
+            cement: None,
         }
     }
 
@@ -143,15 +172,9 @@ mod tests {
     fn what_a_pair_takes_and_what_was_said_to_be_used() {
         let list = [rubber(0.125, 0.25)];
         assert!((usual_cost(&list) - 375.0).abs() < 1e-9);
-        let used = Used {
-            material: "rubber sheet".to_owned(),
-            thousandths: 250,
-        };
+        let used = used_of("rubber sheet", 250, None);
         assert!((step_cost(&step(Side::Both, vec![used]), &list) - 750.0).abs() < 1e-9);
-        let other = Used {
-            material: "felt".to_owned(),
-            thousandths: 250,
-        };
+        let other = used_of("felt", 250, None);
         assert_eq!(
             step_cost(&step(Side::Both, vec![other]), &list),
             0.0,
@@ -160,15 +183,23 @@ mod tests {
         assert_eq!(usual_cost(&[]), 0.0);
     }
 
+    /// By hand: a quarter of a sheet at 24.00 is 6.00 with what was wasted, and a quarter of one at 30.00 is 7.50.
     #[test]
-    fn what_was_used_last_stands_first() {
-        let named = |name: &str| Stock {
-            material: name.to_owned(),
-            ..rubber(1.0, 0.0)
+    fn a_material_of_the_shelf_is_found_by_its_id_whatever_it_is_called_now() {
+        let id = SubjectId(Uuid::from_u128(7));
+        let renamed = Stock {
+            material: "soling, black".to_owned(),
+            cost_minor: Minor(3_000),
+            id: Some(id),
+            ..rubber(0.125, 0.25)
         };
-        let list = used(vec![named("a"), named("b"), named("c")], "c");
-        let names: Vec<_> = list.iter().map(|one| one.material.as_str()).collect();
-        assert_eq!(names, ["c", "a", "b"]);
+        let taken = step(Side::Both, vec![used_of("rubber sheet", 250, Some(id))]);
+        let both = [rubber(0.125, 0.25), renamed];
+        assert!((step_cost(&taken, &both) - 750.0).abs() < 1e-9);
+        assert!(
+            (step_cost(&taken, &both[..1]) - 600.0).abs() < 1e-9,
+            "without the shelf, by its name"
+        );
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Money: prices, bills, and the work and material they pay for.
 //!
 //! - [`currency`], [`tax`], [`materials`]: amounts, the tax of a sum, and the cost of a pair's material.
+//! - [`listed`]: what a line of work costs by the price list.
 //! - [`bill`]: what a customer is charged, what is due, and what was paid; [`pickup`]: what is due for pairs that leave
 //!   together.
 //! - [`records`]: what the books keep of one job, derived from its folded state.
@@ -22,6 +23,7 @@ pub mod currency;
 pub(crate) mod dice;
 pub mod estimate;
 pub mod job_statistics;
+pub mod listed;
 pub mod lognormal;
 pub mod materials;
 pub mod minor;

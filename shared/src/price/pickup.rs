@@ -1,4 +1,5 @@
-//! What is due at pickup: for one pair, for those that are ready, and for the whole ticket.
+//! What is due at pickup: for goods sold over the counter, for one pair, for those that are ready, and for the whole
+//! ticket.
 //!
 //! The ready notice, the buttons for paying, the hand-over, the ticket and the paper all ask [`TicketAccount`], so that
 //! they name the same amount for the same pairs. The rule is common practice, no source:
@@ -8,7 +9,8 @@
 //!   on that sum.
 //! - So a deposit, and whatever else was paid, counts for the pairs that leave first. What is over stays on the ticket
 //!   for the others.
-//! - What pairs that have left still owe is due with the next one.
+//! - Goods sold over the counter leave at once: they count like a pair that has left.
+//! - What pairs and goods that have left still owe is due with the next one.
 //! - Nothing is given back while the ticket as a whole is not overpaid. Once it is, everything is given back at once.
 //!
 //! Pairs that leave one after another, each with what is due for it, pay what the ticket costs, to the minor unit.
@@ -21,7 +23,7 @@ use crate::log::fold::{JobState, TicketState};
 /// Pairs of a ticket that are paid for together, besides those that have left.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PaidTogether {
-    /// Only those that have left.
+    /// Only those that have left, with the goods sold over the counter.
     Gone,
     /// One pair, named by its job.
     This(SubjectId),
@@ -40,8 +42,11 @@ pub struct AmountDue {
     pub count: usize,
     /// The amount in minor units; negative if it is to be given back.
     pub minor: Minor,
-    /// Whether some of it is for other pairs, which have left without being paid for.
+    /// Whether some of it is for goods, or for other pairs, that have left without being paid for.
     pub with_gone: bool,
+    /// Whether goods were sold over the counter on the ticket. They have left, so they are part of every amount; while no
+    /// pair has left, [`PaidTogether::Gone`] means them alone.
+    pub goods: bool,
 }
 
 /// The amounts of one ticket.
@@ -49,6 +54,8 @@ pub struct AmountDue {
 pub struct TicketAccount {
     bill: Bill,
     pairs: Vec<PairPrice>,
+    /// What the goods sold over the counter cost together, before any tax that is added; `None` if there are none.
+    goods: Option<Minor>,
 }
 
 /// The price of a pair, and where it is.
@@ -99,7 +106,9 @@ impl TicketAccount {
     /// The amounts of a ticket with these jobs.
     pub fn of<'a>(ticket: &TicketState, jobs: impl IntoIterator<Item = (SubjectId, &'a JobState)>) -> Self {
         let jobs: Vec<_> = jobs.into_iter().collect();
+        let goods = ticket.sold.iter().map(|item| bill::goods(&item.body));
         Self {
+            goods: (!ticket.sold.is_empty()).then(|| goods.sum()),
             bill: Bill::of(ticket, jobs.iter().map(|(_, state)| *state)),
             pairs: jobs
                 .into_iter()
@@ -118,13 +127,18 @@ impl TicketAccount {
         self.pairs.len()
     }
 
+    /// Whether goods were sold over the counter on the ticket.
+    pub fn has_goods(&self) -> bool {
+        self.goods.is_some()
+    }
+
     /// What is due if these pairs leave now, in minor units; see the rule at the top of this module. Negative if money
     /// is to be given back, which is so only if the whole ticket is overpaid; otherwise at most what is due on the
     /// ticket.
     pub fn due(&self, pairs: PaidTogether) -> Minor {
         let leave = |pair: &&PairPrice| pair.is_of(PaidTogether::Gone) || pair.is_of(pairs);
         let prices = self.pairs.iter().filter(leave).map(|pair| pair.price);
-        let due = bill::due(prices, self.bill.rate).minor - self.bill.paid;
+        let due = bill::due(prices.chain(self.goods), self.bill.rate).minor - self.bill.paid;
         let left = self.bill.left();
         due.clamp(left.min(Minor::ZERO), left.max(Minor::ZERO))
     }
@@ -140,6 +154,7 @@ impl TicketAccount {
             count: self.pairs(),
             minor,
             with_gone: false,
+            goods: self.has_goods(),
         };
         let left = self.bill.left();
         if left < Minor::ZERO {
@@ -170,14 +185,17 @@ impl TicketAccount {
         parts.into_iter().flatten().collect()
     }
 
-    /// What is due for a part of the ticket; `None` if it has no pairs, or all of them.
+    /// What is due for a part of the ticket; `None` if that is nothing of it, or all of it.
     fn part(&self, pairs: PaidTogether) -> Option<AmountDue> {
         let count = self.pairs.iter().filter(|pair| pair.is_of(pairs)).count();
-        (1..self.pairs()).contains(&count).then(|| AmountDue {
+        // Goods have left, although no pair may have.
+        let least = usize::from(pairs != PaidTogether::Gone || !self.has_goods());
+        (least..self.pairs()).contains(&count).then(|| AmountDue {
             pairs,
             count,
             minor: self.due(pairs),
             with_gone: pairs != PaidTogether::Gone && self.due(PaidTogether::Gone).is_positive(),
+            goods: self.has_goods(),
         })
     }
 }

@@ -48,6 +48,8 @@ pub struct LineWork {
     pub operation: OperationCode,
     /// Whether it was done on both shoes.
     pub both: bool,
+    /// How much of the operation's usual work it is, as a factor.
+    pub amount: f64,
     /// Whether it is an extra: it repairs damage that the other work opened.
     pub extra: bool,
     /// The price as charged, in minor units.
@@ -167,11 +169,13 @@ fn paid(job: &JobFacts) -> Vec<LineWork> {
             Some(known) => {
                 known.price += line.price_minor;
                 known.both = true;
+                known.amount += line.amount();
                 known.extra &= is_extra(job, line);
             }
             None => lines.push(LineWork {
                 operation: line.operation.clone(),
                 both: line.side == Side::Both,
+                amount: line.amount(),
                 extra: is_extra(job, line),
                 price: line.price_minor,
                 minutes: 0.0,

@@ -1,6 +1,7 @@
 //! The advice on the card: what the customer should do, and why, in simple words.
 //!
-//! Common practice, no source.
+//! Advice that depends on a material is given only where the material is known and takes it. What a published text says
+//! is named beside its rule; all else is common practice, no source.
 
 mod rules;
 
@@ -10,6 +11,7 @@ use super::construction::{Construction, SoleHeldBy};
 use super::kinds::{Class, Goods};
 use super::material::Material;
 use super::operations::{SoleWork, operation};
+use super::usage::in_usage;
 use rules::RULES;
 
 /// The greatest number of lines: more are not read.
@@ -18,13 +20,26 @@ pub const MOST_LINES: usize = 6;
 /// One piece of advice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Advice {
-    /// What to do, as it is told to the customer.
-    pub say: &'static str,
-    /// The reason, as it is told to the customer.
-    pub because: &'static str,
+    say: &'static str,
+    because: &'static str,
 }
 
 impl Advice {
+    /// What to do, as it is told to the customer.
+    pub fn say(&self) -> &'static str {
+        in_usage(self.say)
+    }
+
+    /// The reason, as it is told to the customer.
+    pub fn because(&self) -> &'static str {
+        in_usage(self.because)
+    }
+
+    /// By what it is remembered that a card leaves it out: the same in every language.
+    pub fn key(&self) -> &'static str {
+        self.say
+    }
+
     /// Whether it only says how long to wait before the first wear, which a card states separately in hours.
     pub fn is_first_wait(&self) -> bool {
         let mut waits = RULES.iter().filter(|rule| rule.about == AdviceTopic::FirstWear);
@@ -35,7 +50,7 @@ impl Advice {
 /// What is known of a job when its card is written; unknown facts are left out.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Facts<'a> {
-    /// The kind of goods; if it is unknown, the advice is for a shoe.
+    /// The kind of goods; if none is noted, the advice is for a shoe.
     pub goods: Option<&'a Goods>,
     /// The construction with which the shoe left.
     pub construction: Option<&'a Construction>,
@@ -51,6 +66,8 @@ pub struct Facts<'a> {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum AdviceTopic {
     FirstWear,
+    Safety,
+    Height,
     ShoeHorn,
     Salt,
     Drying,
@@ -58,7 +75,7 @@ enum AdviceTopic {
     Heel,
     Seam,
     Care,
-    HiddenSpot,
+    Finish,
     Fastening,
     Fit,
     Water,
@@ -83,14 +100,22 @@ enum Is {
     SoleDone(SoleWork),
     /// None of these operations was done.
     NotDone(&'static [&'static str]),
+    /// No work of this kind was done on the sole.
+    SoleNotDone(SoleWork),
     /// One of these materials is present.
     Of(&'static [Material]),
+    /// None of these materials is present.
+    NotOf(&'static [Material]),
     /// The construction is one of these.
     Built(&'static [Construction]),
     /// The sole is held in this way.
     SoleBy(SoleHeldBy),
     /// The goods are of one of these classes.
     On(&'static [Class]),
+    /// The goods are of one of these kinds.
+    Kind(&'static [Goods]),
+    /// The goods are of none of these kinds.
+    NotKind(&'static [Goods]),
 }
 
 /// A piece of advice with its topic, and the conditions that must all hold for it.
@@ -103,28 +128,28 @@ struct Rule {
 impl Is {
     fn holds(&self, facts: &Facts<'_>) -> bool {
         let done = |codes: &[&str]| facts.operations.iter().any(|code| codes.contains(code));
+        let known = || facts.operations.iter().filter_map(|code| operation(code));
+        let sole_done = |work| known().any(|known| known.sole_work.contains(work));
+        let of = |materials: &[Material]| facts.materials.iter().any(|one| materials.contains(one));
+        let goods = facts.goods.unwrap_or(&Goods::LowShoe);
         match self {
-            Is::WornAfter(hours) => {
-                let known = facts.operations.iter().filter_map(|code| operation(code));
-                known.map(|known| known.wear_after_h).max() == Some(*hours)
-            }
+            Is::WornAfter(hours) => known().map(|known| known.wear_after_h).max() == Some(*hours),
             Is::Damaged(parts, conditions) => facts.damages.iter().any(|(part, condition)| {
                 (parts.is_empty() || parts.contains(part))
                     && (conditions.is_empty() || conditions.contains(condition))
             }),
             Is::Done(codes) => done(codes),
-            Is::SoleDone(work) => {
-                let mut known = facts.operations.iter().filter_map(|code| operation(code));
-                known.any(|known| known.sole_work.contains(work))
-            }
             Is::NotDone(codes) => !done(codes),
-            Is::Of(materials) => facts
-                .materials
-                .iter()
-                .any(|material| materials.contains(material)),
+            Is::SoleDone(work) => sole_done(work),
+            Is::SoleNotDone(work) => !sole_done(work),
+            Is::Of(materials) => of(materials),
+            Is::NotOf(materials) => !of(materials),
             Is::Built(known) => facts.construction.is_some_and(|one| known.contains(one)),
             Is::SoleBy(held) => facts.construction.and_then(Construction::sole_held_by) == Some(*held),
-            Is::On(classes) => facts.goods.unwrap_or(&Goods::LowShoe).is_any_of(classes),
+            // A kind that this version does not know may be anything: advice for shoes might not fit it.
+            Is::On(classes) => goods.class().is_some_and(|class| classes.contains(&class)),
+            Is::Kind(kinds) => kinds.contains(goods),
+            Is::NotKind(kinds) => !kinds.contains(goods),
         }
     }
 }
@@ -141,6 +166,12 @@ pub fn advice<'a>(facts: &'a Facts<'a>) -> impl Iterator<Item = &'static Advice>
         fits
     });
     fitting.map(|rule| &rule.advice).take(MOST_LINES)
+}
+
+/// All advice that there is, for the tests of its words.
+#[cfg(test)]
+pub(super) fn all() -> impl Iterator<Item = &'static Advice> {
+    RULES.iter().map(|rule| &rule.advice)
 }
 
 #[cfg(test)]

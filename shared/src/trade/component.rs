@@ -2,6 +2,7 @@
 //!
 //! Common practice, no source.
 
+use super::usage::in_usage;
 use super::worded::worded;
 
 worded!(
@@ -14,7 +15,7 @@ worded!(
         /// Side and back.
         Quarter = "quarter", "Quarter";
         /// Stiffener cupping the heel.
-        Counter = "counter", "Counter";
+        Counter = "counter", "Stiffener";
         /// Toe stiffener.
         Puff = "puff", "Toe puff";
         /// The flap under the laces.
@@ -34,9 +35,9 @@ worded!(
         /// The inside of the upper, or of an item.
         Lining = "lining", "Lining";
         /// The lining over the insole.
-        Sock = "sock", "Sock";
+        Sock = "sock", "Sock lining";
         /// The gusset of a boot.
-        Elastic = "elastic", "Elastic";
+        Elastic = "elastic", "Elastic gusset";
         /// A zip with its tape.
         Zip = "zip", "Zip";
         /// A strap or handle.
@@ -61,6 +62,8 @@ worded!(
         Midsole = "midsole", "Midsole";
         /// The layer on the ground.
         Outsole = "outsole", "Outsole";
+        /// Thin rubber cemented over a sound sole, whose wear is not the sole's.
+        SoleGuard = "sole_guard", "Sole guard";
         /// The cut flap or groove that hides stitches.
         Channel = "channel", "Channel";
         /// The narrow middle of the sole.
@@ -105,7 +108,7 @@ impl Component {
 
     /// What the part is, for a person who has never seen a shoe from inside.
     pub fn plain(&self) -> &str {
-        match self {
+        let plain = match self {
             Component::Vamp => "Front over the toes",
             Component::Quarter => "Side of the shoe",
             Component::Counter => "Stiffener round the heel",
@@ -124,6 +127,7 @@ impl Component {
             Component::Rand => "Strip round the sole",
             Component::Midsole => "Middle layer of the sole",
             Component::Outsole => "Sole",
+            Component::SoleGuard => "Thin rubber under the sole",
             Component::Channel => "Groove of the stitching",
             Component::Waist => "Narrow middle of the sole",
             Component::Edge => "Edge of the sole",
@@ -133,8 +137,9 @@ impl Component {
             Component::Breast => "Front of the heel",
             Component::Lift => "Layer of the heel",
             Component::QuarterTip => "Hard corner of the heel",
-            known => known.words(),
-        }
+            known => return known.words(),
+        };
+        in_usage(plain)
     }
 
     /// The drawing that shows the part; `None` for a word this version does not know.
@@ -204,7 +209,7 @@ mod tests {
         for part in ["counter", "puff", "shank", "midsole", "sock"] {
             assert!(Component::from(part).goes_back(), "{part}");
         }
-        for part in ["top_piece", "outsole", "filler", "bell"] {
+        for part in ["top_piece", "outsole", "sole_guard", "filler", "bell"] {
             assert!(!Component::from(part).goes_back(), "{part}");
         }
     }

@@ -1,4 +1,4 @@
-//! The conditions of damaged parts, and the operations that usually repair them.
+//! The conditions of parts, and the operations that usually repair them.
 //!
 //! Common practice, no source.
 
@@ -6,7 +6,7 @@ use super::component::Component;
 use super::worded::worded;
 
 worded!(
-    /// The condition of a damaged part.
+    /// The condition of a part.
     Condition {
         /// Worn to a hole.
         WornThrough = "worn_through", "Worn through";
@@ -58,11 +58,32 @@ worded!(
         PinHoleBroken = "pin_hole_broken", "Pin hole broken";
         /// Cement where a seam should be.
         GluedOnly = "glued_only", "Only glued on";
+        /// Grown over, or spotted by it.
+        Mould = "mould", "Mould";
+        /// A coating that comes off in flakes.
+        Peeling = "peeling", "Peeling";
+        /// Bitten by an animal.
+        Chewed = "chewed", "Chewed";
+        /// Scorched or melted.
+        Burnt = "burnt", "Burnt";
+        /// A smell that stays.
+        Odour = "odour", "Smells";
+        /// Colour that has run into what lies beside it.
+        DyeBleed = "dye_bleed", "Dye has run";
+        /// Nothing wrong: it was looked at.
+        Sound = "sound", "Sound";
     }
 );
 
-/// The conditions a part can have, the most likely first. For a part of the shop's own, the conditions that most parts
-/// can have.
+impl Condition {
+    /// Whether it is damage. A word this version does not know counts as damage.
+    pub fn is_damage(&self) -> bool {
+        *self != Condition::Sound
+    }
+}
+
+/// The damage a part can have, the most likely first. For a part of the shop's own, the damage that most parts can
+/// have.
 pub fn conditions(part: &Component) -> &'static [Condition] {
     use Component as P;
     use Condition::*;
@@ -71,28 +92,29 @@ pub fn conditions(part: &Component) -> &'static [Condition] {
             Cracked,
             FinishCracked,
             Dry,
-            Salt,
-            Scuffed,
             Stained,
+            Peeling,
+            Burnt,
+            DyeBleed,
             Silicone,
-            Torn,
         ],
-        P::Vamp => &[Cracked, Scuffed, Torn, WornThrough, Stained, Salt],
-        P::Quarter => &[Torn, Cracked, Scuffed, WornThrough],
-        P::Counter => &[Crushed, WetSoft, Broken, Gone],
+        // What shows in one place only is noted of the vamp or the quarter.
+        P::Vamp => &[Cracked, Scuffed, Torn, WornThrough, Stained, Salt, Burnt, Peeling],
+        P::Quarter => &[Torn, Cracked, Scuffed, WornThrough, Salt, Burnt, Peeling],
+        P::Counter => &[Crushed, WetSoft, Broken, Gone, Chewed],
         P::Puff => &[Crushed, WetSoft, Broken],
         P::Tongue => &[Torn, Loose, Gone],
         P::Facing => &[SeamOpen, Torn],
         P::Eyelet => &[Torn, Gone, Broken],
         P::Topline => &[SeamOpen, WornThrough, Torn],
-        P::Backseam => &[SeamOpen, Torn, WornThrough],
+        P::Backseam => &[SeamOpen, Torn, WornThrough, Chewed],
         P::Seam => &[SeamOpen, Torn],
         P::HeelGrip => &[WornThrough, Loose, Gone],
-        P::Lining => &[WornThrough, Torn, Loose],
-        P::Sock => &[Loose, WornThrough, Gone],
+        P::Lining => &[WornThrough, Torn, Loose, Mould, Odour, DyeBleed],
+        P::Sock => &[Loose, WornThrough, Gone, Odour, Mould],
         P::Elastic => &[Slack, Torn, SeamOpen],
         P::Zip => &[Broken, Rotten, SeamOpen],
-        P::Strap => &[Torn, Cracked, SeamOpen],
+        P::Strap => &[Torn, Cracked, SeamOpen, Chewed],
         P::Buckle => &[Broken, Loose, Gone],
         _ => conditions_below(part),
     }
@@ -103,7 +125,15 @@ fn conditions_below(part: &Component) -> &'static [Condition] {
     use Condition::*;
     match part {
         P::LastingMargin => &[Torn, Rotten, CutByOldStitch],
-        P::Insole => &[Cracked, CutByOldStitch, WetSoft, Rotten, WornThrough],
+        P::Insole => &[
+            Cracked,
+            CutByOldStitch,
+            WetSoft,
+            Rotten,
+            WornThrough,
+            Mould,
+            Odour,
+        ],
         P::Rib => &[Torn, Loose, CutByOldStitch],
         P::Filler => &[WetSoft, Gone, Crumbling],
         P::Shank => &[Broken, Loose, Gone],
@@ -127,6 +157,7 @@ fn conditions_below(part: &Component) -> &'static [Condition] {
             Crumbling,
             WetSoft,
         ],
+        P::SoleGuard => &[WornThrough, WornDown, Loose, Torn, Gone],
         P::Channel => &[SeamOpen, Loose, Gone],
         P::Waist => &[Loose, SeamOpen, WornThrough],
         P::Edge => &[Scuffed, Loose, Cracked],
@@ -149,37 +180,60 @@ fn conditions_below(part: &Component) -> &'static [Condition] {
     }
 }
 
-/// The operations that usually repair a condition of a part, the most likely first; none for words this version does
-/// not know.
+/// The operations that usually repair a condition of a part, the most likely first; none for a part that is sound, and
+/// for words this version does not know.
 pub fn remedies(part: &Component, condition: &Condition) -> &'static [&'static str] {
     use Component as P;
     use Condition as C;
     match (part, condition) {
-        (P::Other(_), _) | (_, C::Other(_)) => &[],
-        (_, C::Salt | C::Dry | C::Stained) => &["clean_condition_polish"],
+        (P::Other(_), _) | (_, C::Other(_) | C::Sound) => &[],
+        (_, C::Salt | C::Dry | C::Stained | C::Mould | C::Odour | C::DyeBleed) => care(part, condition),
         (P::Edge, C::Loose) => &["recement_sole", "edge_trim_ink"],
         (P::Edge, _) => &["edge_trim_ink"],
-        (P::HeelCover, _) | (P::Breast, _) => &["heel_cover"],
+        (P::HeelCover | P::Breast, _) => &["heel_cover"],
         (_, C::FinishCracked | C::Silicone) => &["strip_and_dye"],
         (_, C::Scuffed) => &["colour_touch_up", "strip_and_dye"],
+        (_, C::Peeling) => &["upper_patch", "patent_repair", "strip_and_dye"],
+        (_, C::Burnt) => &["upper_patch", "colour_touch_up"],
         (P::Upper | P::Vamp | P::Quarter | P::Topline | P::Backseam | P::Facing, C::SeamOpen) => {
             &["restitch_upper"]
         }
-        (P::Upper | P::Vamp | P::Quarter | P::Topline | P::Backseam, _) => &["upper_patch", "restitch_upper"],
+        (P::Vamp, _) => &["upper_patch", "restitch_upper", "apron_seam"],
+        (P::Upper | P::Quarter | P::Topline | P::Backseam, _) => &["upper_patch", "restitch_upper"],
         (P::Tongue | P::Facing, _) => &["restitch_upper", "upper_patch"],
         (P::Seam, _) => &["restitch_upper", "restitch_seam"],
         (P::Counter, _) => &["counter_rebuild"],
         (P::Puff, _) => &["puff_rebuild"],
         (P::Eyelet, _) => &["eyelet_replacement"],
         (P::HeelGrip, _) => &["heel_grip", "lining_patch"],
-        (P::Lining, _) => &["lining_patch", "heel_grip"],
+        (P::Lining, _) => &["lining_patch", "heel_grip", "bag_lining"],
         (P::Sock, _) => &["sock_replacement"],
         (P::Elastic, C::SeamOpen) => &["restitch_upper", "elastic_replacement"],
         (P::Elastic, _) => &["elastic_replacement"],
+        (P::Zip, C::Broken) => &["zip_replacement", "zip_slider"],
         (P::Zip, _) => &["zip_replacement"],
         (P::Strap, _) => &["strap_replacement"],
         (P::Buckle, _) => &["buckle_replacement"],
         _ => remedies_below(part, condition),
+    }
+}
+
+/// The remedies for what is on a part or in it, and is cleaned or treated first.
+fn care(part: &Component, condition: &Condition) -> &'static [&'static str] {
+    use Component as P;
+    use Condition as C;
+    match (part, condition) {
+        (_, C::Salt) => &["desalting", "wet_clean"],
+        (_, C::Dry) => &["clean_condition_polish"],
+        (P::Sock, C::Mould) => &["mould_treatment", "sock_replacement"],
+        (_, C::Mould) => &["mould_treatment"],
+        (P::Sock, C::Odour) => &["odour_treatment", "sock_replacement"],
+        (_, C::Odour) => &["odour_treatment"],
+        (P::Lining, C::DyeBleed) => &["wet_clean", "lining_patch"],
+        (P::Upper | P::Vamp | P::Quarter, _) => {
+            &["wet_clean", "suede_clean", "colour_touch_up", "strip_and_dye"]
+        }
+        _ => &["wet_clean"],
     }
 }
 
@@ -188,7 +242,7 @@ fn remedies_below(part: &Component, condition: &Condition) -> &'static [&'static
     use Condition as C;
     match (part, condition) {
         (P::LastingMargin, _) => &["upper_patch"],
-        (P::Insole, _) => &["insole_repair"],
+        (P::Insole, _) => &["insole_repair", "insole_renewal"],
         (P::Rib, _) => &["rib_repair"],
         (P::Filler, _) => &["filler_replacement"],
         (P::Shank, _) => &["shank_replacement"],
@@ -198,6 +252,9 @@ fn remedies_below(part: &Component, condition: &Condition) -> &'static [&'static
         (P::Rand, _) => &["rand_repair"],
         (P::Midsole, C::Loose) => &["recement_sole", "midsole_replacement"],
         (P::Midsole, _) => &["midsole_replacement"],
+        (P::SoleGuard, C::Loose) => &["recement_sole", "sole_guard"],
+        (P::SoleGuard, _) => &["sole_guard"],
+        (P::Outsole, C::Crumbling) => &["resole_unit", "trainer_sole", "resole_cemented"],
         (P::Outsole | P::Waist | P::Channel, C::Loose | C::Gone) => &["recement_sole", "restitch_sole"],
         (P::Outsole | P::Waist | P::Channel, C::HoldsNothing | C::SeamOpen) => &["restitch_sole"],
         (P::Outsole, C::WornThrough | C::WornDown) => &[
@@ -214,6 +271,9 @@ fn remedies_below(part: &Component, condition: &Condition) -> &'static [&'static
             "resole_hand_welted",
         ],
         (P::HeelBase, C::Loose) => &["heel_refix", "heel_block_rebuild"],
+        (P::HeelBase, C::PinHoleBroken) => &["heel_block_rebuild", "heel_pin", "heel_block_plastic"],
+        (P::HeelSeat, C::BentNails) => &["heel_block_rebuild", "nail_through", "heel_refix"],
+        (P::HeelBase, C::Cracked | C::Crushed) => &["heel_block_rebuild", "heel_block_plastic"],
         (P::HeelBase | P::HeelSeat, _) => &["heel_block_rebuild", "heel_refix"],
         (P::Lift, _) => &["cement_lifts", "heel_block_rebuild"],
         (P::TopPiece, _) => &["top_piece_replacement"],
@@ -271,6 +331,13 @@ mod tests {
             (P::Zip, C::Rotten, "zip_replacement"),
             (P::Upper, C::FinishCracked, "strip_and_dye"),
             (P::Upper, C::Silicone, "strip_and_dye"),
+            (P::Upper, C::Stained, "wet_clean"),
+            (P::Vamp, C::Salt, "desalting"),
+            (P::Lining, C::Mould, "mould_treatment"),
+            (P::Sock, C::Odour, "odour_treatment"),
+            (P::Counter, C::Chewed, "counter_rebuild"),
+            (P::Outsole, C::Crumbling, "resole_unit"),
+            (P::SoleGuard, C::WornThrough, "sole_guard"),
         ];
         for (part, condition, first) in usual {
             assert!(conditions(&part).contains(&condition), "{part} {condition}");
@@ -279,6 +346,27 @@ mod tests {
                 Some(&first),
                 "{part} {condition}"
             );
+        }
+    }
+
+    #[test]
+    fn what_is_sound_is_no_damage_and_needs_nothing() {
+        assert!(!Condition::Sound.is_damage() && Condition::from("sound") == Condition::Sound);
+        for part in Component::KNOWN {
+            assert!(conditions(part).iter().all(Condition::is_damage), "{part}");
+            assert!(remedies(part, &Condition::Sound).is_empty(), "{part}");
+        }
+        assert!(Condition::from("humming").is_damage());
+    }
+
+    /// Every condition but one can be tapped somewhere.
+    #[test]
+    fn every_damage_is_offered_for_some_part() {
+        for condition in Condition::KNOWN.iter().filter(|one| one.is_damage()) {
+            let offered = Component::KNOWN
+                .iter()
+                .any(|part| conditions(part).contains(condition));
+            assert!(offered, "{condition}");
         }
     }
 

@@ -3,6 +3,7 @@
 //!
 //! Common practice, no source.
 
+use super::usage::in_usage;
 use super::worded::worded;
 
 worded!(
@@ -16,8 +17,14 @@ worded!(
         MachineWelted = "machine_welted", "Machine-welted (Goodyear)";
         /// Welt sewn by hand to a holdfast.
         HandWelted = "hand_welted", "Hand-welted";
+        /// Welt with a raised edge against the upper: a kind of welt, sewn by machine or by hand.
+        StormWelted = "storm_welted", "Storm-welted";
         /// Outsole glued on.
         Cemented = "cemented", "Cemented";
+        /// Upper closed by a sewn-in cloth sole, outsole glued on.
+        Strobel = "strobel", "Strobel";
+        /// Cup-shaped sole round the upper, mostly with a seam in its side wall.
+        Cupsole = "cupsole", "Cupsole";
         /// Two visible seams.
         Norwegian = "norwegian", "Norwegian";
         /// Lining closed as a tube.
@@ -30,7 +37,13 @@ worded!(
         Turned = "turned", "Turned";
         /// Metal or wooden pins.
         Nailed = "nailed", "Nailed or pegged";
-        /// Sole formed on the upper.
+        /// Upper fixed to the edge of a wooden sole.
+        WoodenClog = "wooden_clog", "Wooden clog";
+        /// Sole injected on to the upper in a mould.
+        Injected = "injected", "Injected sole";
+        /// Rubber sole cured on the upper by heat.
+        Vulcanised = "vulcanised", "Vulcanised";
+        /// Sole formed on the upper, in whichever way: an older word, read but no longer offered.
         Moulded = "moulded", "Moulded or vulcanised";
     }
 );
@@ -51,9 +64,16 @@ pub enum SoleHeldBy {
 }
 
 impl Construction {
+    /// The constructions to choose from: all known ones but [`Construction::Moulded`], an older word for two of them.
+    pub fn offered() -> impl Iterator<Item = &'static Construction> + Clone {
+        Construction::KNOWN
+            .iter()
+            .filter(|one| **one != Construction::Moulded)
+    }
+
     /// What the construction is, in one plain sentence; empty for a word this version does not know.
     pub fn plain(&self) -> &'static str {
-        match self {
+        in_usage(match self {
             Construction::Blake => "One seam inside the shoe joins insole, upper and outsole.",
             Construction::BlakeRapid => {
                 "A midsole is stitched through from inside, and the outsole is stitched to it."
@@ -64,7 +84,16 @@ impl Construction {
             Construction::HandWelted => {
                 "A welt is sewn by hand to a holdfast cut in the insole, and the outsole is stitched to it."
             }
+            Construction::StormWelted => {
+                "A welt with a raised edge against the upper is sewn on, and the outsole is stitched to it."
+            }
             Construction::Cemented => "The outsole is glued to the upper where it is turned under.",
+            Construction::Strobel => {
+                "The upper is closed with a sewn-in cloth sole, and the outsole is glued to both."
+            }
+            Construction::Cupsole => {
+                "The sole is a cup round the upper, glued on and mostly stitched through its side wall."
+            }
             Construction::Norwegian => {
                 "The upper is turned out and sewn with two visible seams, to the insole and to the sole."
             }
@@ -75,9 +104,12 @@ impl Construction {
             Construction::Moccasin => "The upper wraps under the foot, with a plug sewn on top.",
             Construction::Turned => "The shoe is sewn inside out and then turned.",
             Construction::Nailed => "The sole is held by metal nails or wooden pegs.",
+            Construction::WoodenClog => "The upper is nailed or stapled to the edge of a wooden sole.",
+            Construction::Injected => "The sole was injected on to the upper in a mould.",
+            Construction::Vulcanised => "The rubber sole was cured on the upper by heat.",
             Construction::Moulded => "The sole was formed on the upper.",
             Construction::Other(_) => "",
-        }
+        })
     }
 
     /// What holds the outsole; `None` for a word this version does not know.
@@ -87,14 +119,17 @@ impl Construction {
             | Construction::BlakeRapid
             | Construction::MachineWelted
             | Construction::HandWelted
+            | Construction::StormWelted
             | Construction::Norwegian
             | Construction::Bologna
             | Construction::Stitchdown
             | Construction::Turned => Some(SoleHeldBy::Stitch),
-            Construction::Cemented => Some(SoleHeldBy::Cement),
-            Construction::Nailed => Some(SoleHeldBy::Pins),
-            Construction::Moulded => Some(SoleHeldBy::Moulding),
-            Construction::Moccasin => Some(SoleHeldBy::Either),
+            Construction::Cemented | Construction::Strobel => Some(SoleHeldBy::Cement),
+            Construction::Nailed | Construction::WoodenClog => Some(SoleHeldBy::Pins),
+            Construction::Injected | Construction::Vulcanised | Construction::Moulded => {
+                Some(SoleHeldBy::Moulding)
+            }
+            Construction::Moccasin | Construction::Cupsole => Some(SoleHeldBy::Either),
             Construction::Other(_) => None,
         }
     }
@@ -115,13 +150,22 @@ impl Construction {
             Construction::Blake | Construction::Bologna => Some("resole_blake"),
             Construction::BlakeRapid
             | Construction::MachineWelted
+            | Construction::StormWelted
             | Construction::Norwegian
             | Construction::Stitchdown => Some("resole_welted"),
             Construction::HandWelted => Some("resole_hand_welted"),
-            Construction::Cemented | Construction::Moulded => Some("resole_cemented"),
-            Construction::Moccasin | Construction::Turned | Construction::Nailed | Construction::Other(_) => {
-                None
-            }
+            Construction::Cemented
+            | Construction::Strobel
+            | Construction::Injected
+            | Construction::Vulcanised
+            | Construction::Moulded => Some("resole_cemented"),
+            Construction::Cupsole => Some("trainer_sole"),
+            // Under a wooden sole new rubber is nailed or cemented; the wood itself stays.
+            Construction::Moccasin
+            | Construction::Turned
+            | Construction::Nailed
+            | Construction::WoodenClog
+            | Construction::Other(_) => None,
         }
     }
 }
@@ -142,6 +186,36 @@ mod tests {
             );
             let before = &Construction::KNOWN[..at];
             assert!(before.iter().all(|other| other.plain() != one.plain()), "{one}");
+        }
+    }
+
+    #[test]
+    fn an_older_word_is_read_but_not_offered() {
+        let old = Construction::from("moulded");
+        assert_eq!((old.as_str(), old.words()), ("moulded", "Moulded or vulcanised"));
+        assert_eq!(old.sole_held_by(), Some(SoleHeldBy::Moulding));
+        assert!(Construction::offered().all(|one| *one != old));
+        assert_eq!(Construction::offered().count() + 1, Construction::KNOWN.len());
+    }
+
+    /// Which of them a trainer has decides what can be promised: common practice, no source.
+    #[test]
+    fn soles_that_look_alike_are_told_apart() {
+        use SoleHeldBy::{Cement, Either, Moulding, Pins, Stitch};
+        for (code, held, resole) in [
+            ("storm_welted", Stitch, Some("resole_welted")),
+            ("strobel", Cement, Some("resole_cemented")),
+            ("cupsole", Either, Some("trainer_sole")),
+            ("wooden_clog", Pins, None),
+            ("injected", Moulding, Some("resole_cemented")),
+            ("vulcanised", Moulding, Some("resole_cemented")),
+        ] {
+            let one = Construction::from(code);
+            assert_eq!(
+                (one.sole_held_by(), one.usual_resole()),
+                (Some(held), resole),
+                "{code}"
+            );
         }
     }
 

@@ -1,9 +1,12 @@
 //! The cautions and hazards of an operation on given materials.
 
-use super::cautions::Caution;
-use super::hazards::{BLADES, CRUMBLES, DISSOLVES, DUST, HEAT, Hazard, LATEX, POINTS, PRESCRIBED};
+use super::cautions::{Caution, cautions_for};
+use super::hazards::{
+    BLADES, CERTIFIED, CRUMBLES, DISSOLVES, DUST, HEAT, HOT_AIR, Hazard, LATEX, MOULD, POINTS, PRESCRIBED,
+    PRIMER, SWELLS, WATER_REPELLENT,
+};
 use super::material::Material;
-use super::operations::operation;
+use super::operations::{Operation, Touch, operation};
 
 /// The cautions of an operation, the most important first. None for the shop's own operations, which are not known
 /// here.
@@ -14,37 +17,51 @@ pub fn cautions(code: &str) -> &'static [Caution] {
 /// The hazards of an operation on these materials, the most important first. None for the shop's own operations and
 /// materials, which are not known here.
 pub fn hazards(code: &str, materials: &[Material]) -> Vec<&'static Hazard> {
-    let mut found: Vec<&'static Hazard> = Vec::new();
     let Some(known) = operation(code) else {
-        return found;
+        return Vec::new();
     };
-    for caution in known.cautions {
+    let mut found: Vec<&'static Hazard> = Vec::new();
+    for caution in cautions_for(code, None, materials) {
         match caution {
             Caution::Prescription => found.push(&PRESCRIBED),
             Caution::Nails => found.push(&POINTS),
             Caution::Blades => found.push(&BLADES),
             Caution::Dust => found.push(&DUST),
             Caution::Solvent => found.extend(known.vapours),
+            Caution::Spray => found.push(&WATER_REPELLENT),
+            Caution::Heat => found.push(&HOT_AIR),
+            Caution::Primer => found.push(&PRIMER),
+            Caution::Safety => found.push(&CERTIFIED),
+            Caution::Mould => found.push(&MOULD),
         }
     }
-    let solvent = known.cautions.contains(&Caution::Solvent);
-    let of = |material: Material| materials.contains(&material);
-    let by_material = [
-        (
-            solvent && (of(Material::CrepeSole) || of(Material::RubberSole)),
-            &DISSOLVES,
-        ),
-        (solvent && of(Material::CrepeSole), &LATEX),
-        (solvent && of(Material::Synthetic), &HEAT),
-        (solvent && of(Material::FoamSole), &CRUMBLES),
-    ];
-    found.extend(
-        by_material
-            .into_iter()
-            .filter(|(applies, _)| *applies)
-            .map(|(_, hazard)| hazard),
-    );
+    found.extend(by_material(known, materials));
     found
+}
+
+/// What an operation does to some materials, or they to people.
+fn by_material(known: &Operation, materials: &[Material]) -> impl Iterator<Item = &'static Hazard> {
+    let solvent = known.cautions.contains(&Caution::Solvent);
+    let heat = solvent || known.touch.contains(&Touch::Heat);
+    let of = |some: &[Material]| materials.iter().any(|material| some.contains(material));
+    let melts = [
+        Material::Synthetic,
+        Material::Coated,
+        Material::EvaSole,
+        Material::TprSole,
+    ];
+    let crepe = of(&[Material::CrepeSole]);
+    let hazards = [
+        (solvent && crepe, &DISSOLVES),
+        (solvent && crepe, &LATEX),
+        (solvent && of(&[Material::RubberSole]), &SWELLS),
+        (heat && of(&melts), &HEAT),
+        (heat && materials.iter().any(Material::hydrolyses), &CRUMBLES),
+    ];
+    hazards
+        .into_iter()
+        .filter(|(applies, _)| *applies)
+        .map(|(_, hazard)| hazard)
 }
 
 #[cfg(test)]
@@ -53,14 +70,6 @@ mod tests {
     use crate::trade::hazards::{ACETONE, Defer, TURPENTINE};
     use crate::trade::operations::{Station, operations};
     use crate::trade::waits::WaitKind;
-
-    const ALL: [Caution; 5] = [
-        Caution::Solvent,
-        Caution::Dust,
-        Caution::Nails,
-        Caution::Blades,
-        Caution::Prescription,
-    ];
 
     #[test]
     fn wherever_cement_or_dye_dries_there_is_vapour() {
@@ -107,27 +116,15 @@ mod tests {
         );
     }
 
+    /// What is only washed or stretched hurts nobody.
     #[test]
-    fn every_caution_is_quiet_first_and_defers_at_the_end() {
-        for caution in ALL {
-            assert!(caution.line().len() <= 48, "{}", caution.line());
-            assert!(
-                caution.full().ends_with("safety sheet come first."),
-                "{caution:?}"
-            );
-            assert!(
-                operations().any(|known| cautions(known.code).contains(&caution)),
-                "{caution:?}"
-            );
-        }
-        assert!(Caution::Dust.full().contains("group 1") && Caution::Dust.full().contains("Extraction"));
-        assert!(cautions("bell repair").is_empty());
-    }
-
-    #[test]
-    fn only_stretching_is_harmless() {
+    fn only_water_and_the_stretcher_are_harmless() {
         let harmless = operations().filter(|known| cautions(known.code).is_empty());
-        assert_eq!(harmless.map(|known| known.code).collect::<Vec<_>>(), ["stretch"]);
+        assert_eq!(
+            harmless.map(|known| known.code).collect::<Vec<_>>(),
+            ["stretch", "wet_clean", "desalting"]
+        );
+        assert!(cautions("bell repair").is_empty());
     }
 
     #[test]
@@ -136,11 +133,11 @@ mod tests {
             let found = hazards(known.code, Material::KNOWN);
             assert!(found.len() >= known.cautions.len(), "{}", known.code);
             for (at, one) in found.iter().enumerate() {
-                assert!(!found[..at].contains(one), "{} {}", known.code, one.from);
+                assert!(!found[..at].contains(one), "{} {}", known.code, one.source());
                 assert!(
-                    one.does.ends_with('.') && one.protection.ends_with('.'),
+                    one.does().ends_with('.') && one.protection().ends_with('.'),
                     "{}",
-                    one.from
+                    one.source()
                 );
             }
         }
@@ -155,6 +152,27 @@ mod tests {
         assert!(hazards("clean_condition_polish", &[]).contains(&&TURPENTINE));
         assert!(hazards("half_sole", &[Material::CrepeSole]).contains(&&DISSOLVES));
         assert!(!hazards("half_sole", &[Material::LeatherSole]).contains(&&DISSOLVES));
+        assert!(!hazards("half_sole", &[Material::RubberSole]).contains(&&DISSOLVES));
+        assert!(hazards("half_sole", &[Material::RubberSole]).contains(&&SWELLS));
+        assert_eq!(hazards("water_repellent", &[]), [&WATER_REPELLENT]);
+        assert_eq!(hazards("mould_treatment", &[]), [&MOULD]);
         assert!(hazards("half_sole", &[]).contains(&&DUST));
+    }
+
+    #[test]
+    fn old_pu_crumbles_and_eva_melts() {
+        for (sole, crumbles, melts) in [
+            (Material::PuSole, true, false),
+            (Material::FoamSole, true, false),
+            (Material::EvaSole, false, true),
+            (Material::RubberSole, false, false),
+        ] {
+            for code in ["recement_sole", "sole_off"] {
+                let found = hazards(code, std::slice::from_ref(&sole));
+                assert_eq!(found.contains(&&CRUMBLES), crumbles, "{code} {sole}");
+                assert_eq!(found.contains(&&HEAT), melts, "{code} {sole}");
+            }
+        }
+        assert!(hazards("sole_off", &[Material::PuSole]).contains(&&HOT_AIR));
     }
 }

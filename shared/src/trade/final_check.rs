@@ -1,6 +1,9 @@
 //! The final check before a pair is handed over: the usual list, and the time from which the pair may be worn.
 //!
-//! Common practice, no source. A shop keeps its own list; its own lines always apply.
+//! Common practice, no source, except for certified footwear: the information for users of ISO 20345, read in secondary
+//! texts. A shop keeps its own list; its own lines always apply.
+
+mod lines;
 
 use super::came_with::CameWith;
 use super::cautions::Caution;
@@ -8,6 +11,8 @@ use super::dangers::cautions;
 use super::kinds::{Class, Goods};
 use super::operations::operation;
 use super::waits::WaitKind;
+
+pub use lines::{line_of, shown};
 
 /// The goods to be handed over.
 #[derive(Debug, Clone, Copy, Default)]
@@ -18,31 +23,62 @@ pub struct Leaving<'a> {
     pub operations: &'a [&'a str],
     /// What came with it.
     pub came_with: &'a [CameWith],
+    /// Whether old parts were kept because the customer wants them back.
+    pub parts_kept: bool,
 }
 
 /// The condition under which a line of the list applies.
 enum Applies {
     Always,
     ToShoes,
+    /// To shoes other than these, and to these if one of the things came with them.
+    ToShoesBut(&'static [Goods], &'static [CameWith]),
+    ToKind(&'static [Goods]),
+    ToLevelled,
+    ToPrescribed,
     ToNailed,
     ToCemented,
     ToWaiting,
     AfterAny(&'static [&'static str]),
     IfCameWith(CameWith),
+    IfPartsKept,
 }
 
-/// The usual list, in the order in which it is checked by hand: inside, underneath, all round, accessories.
+/// The operation whose height is prescribed.
+const RAISE: &str = "raise_to_prescription";
+
+/// The usual list, in the order in which it is checked by hand: inside, underneath, all round, accessories, papers. A
+/// line is never reworded: a shop's own list holds it as it was, and [`shown`] says in which words it is read.
 const USUAL: &[(&str, Applies)] = &[
     ("Felt inside by hand, left: no points", Applies::ToShoes),
     ("Felt inside by hand, right: no points", Applies::ToShoes),
     ("No point through the top pieces", Applies::ToNailed),
-    ("Heels level", Applies::ToShoes),
+    ("Heels level", Applies::ToLevelled),
+    ("Heights as prescribed, not levelled", Applies::ToPrescribed),
     ("No cement smears", Applies::ToCemented),
+    (
+        "Dry inside and out",
+        Applies::AfterAny(&["wet_clean", "desalting", "suede_clean", "mould_treatment"]),
+    ),
+    (
+        "Aired: no smell of spray",
+        Applies::AfterAny(&["water_repellent", "mould_treatment", "odour_treatment"]),
+    ),
     (
         "Zip runs, buckle closes",
         Applies::AfterAny(&["zip_replacement", "buckle_replacement", "new_hole"]),
     ),
-    ("Laces, inserts and socks back", Applies::ToShoes),
+    (
+        "Laces, inserts and socks back",
+        Applies::ToShoesBut(
+            &[Goods::Sandal, Goods::Clog],
+            &[CameWith::Laces, CameWith::Inserts],
+        ),
+    ),
+    (
+        "Insoles as the maker supplies or names them",
+        Applies::ToKind(&[Goods::SafetyBoot]),
+    ),
     ("Shoe trees with it", Applies::IfCameWith(CameWith::Trees)),
     ("Its bag with it", Applies::IfCameWith(CameWith::Bag)),
     ("Its box with it", Applies::IfCameWith(CameWith::Carton)),
@@ -50,7 +86,14 @@ const USUAL: &[(&str, Applies)] = &[
         "Everything else that came with it",
         Applies::IfCameWith(CameWith::SomethingElse),
     ),
+    ("Old parts for the customer with it", Applies::IfPartsKept),
+    // The tags tell pairs apart as long as they hang.
+    ("Left and right are of one pair", Applies::ToShoes),
     ("Tags off", Applies::Always),
+    (
+        "Owner told: certification may have ended",
+        Applies::ToKind(&[Goods::SafetyBoot]),
+    ),
     (
         "Hours since cementing counted, first wear told",
         Applies::ToWaiting,
@@ -60,12 +103,20 @@ const USUAL: &[(&str, Applies)] = &[
 impl Applies {
     fn to(&self, leaving: &Leaving<'_>) -> bool {
         let known = || leaving.operations.iter().filter_map(|code| operation(code));
+        let goods = leaving.goods.unwrap_or(&Goods::LowShoe);
+        let is_shoe = goods.is_any_of(Class::FOOTWEAR);
+        let is_prescribed = *goods == Goods::Orthopaedic || leaving.operations.contains(&RAISE);
         match self {
             Applies::Always => true,
-            Applies::ToShoes => leaving
-                .goods
-                .unwrap_or(&Goods::LowShoe)
-                .is_any_of(Class::FOOTWEAR),
+            Applies::ToShoes => is_shoe,
+            Applies::ToShoesBut(others, things) => {
+                let came_with = || leaving.came_with.iter().any(|thing| things.contains(thing));
+                is_shoe && (!others.contains(goods) || came_with())
+            }
+            Applies::ToKind(kinds) => kinds.contains(goods),
+            // A climbing shoe has no heels, and prescribed heights may differ.
+            Applies::ToLevelled => is_shoe && !is_prescribed && *goods != Goods::ClimbingShoe,
+            Applies::ToPrescribed => is_prescribed,
             Applies::ToNailed => {
                 let codes = leaving.operations.iter();
                 codes
@@ -78,6 +129,7 @@ impl Applies {
             Applies::ToWaiting => known().any(|known| known.wear_after_h > 0),
             Applies::AfterAny(codes) => leaving.operations.iter().any(|code| codes.contains(code)),
             Applies::IfCameWith(thing) => leaving.came_with.contains(thing),
+            Applies::IfPartsKept => leaving.parts_kept,
         }
     }
 }
@@ -176,6 +228,99 @@ mod tests {
             assert!(lines.contains(&line), "{line}");
         }
         assert!(!lines.contains(&"Its box with it"));
+    }
+
+    /// ISO 20345, information for users, read in secondary texts: a repair can end the certification.
+    #[test]
+    fn the_owner_of_safety_footwear_is_told() {
+        let leaving = Leaving {
+            goods: Some(&Goods::SafetyBoot),
+            operations: &["resole_cemented"],
+            ..Leaving::default()
+        };
+        let lines = ticked(&leaving);
+        for line in [
+            "Owner told: certification may have ended",
+            "Insoles as the maker supplies or names them",
+        ] {
+            assert!(lines.contains(&line), "{line}");
+            assert!(!ticked(&Leaving::default()).contains(&line), "{line}");
+        }
+    }
+
+    #[test]
+    fn prescribed_heights_are_not_levelled() {
+        let raised = Leaving {
+            operations: &[RAISE],
+            ..Leaving::default()
+        };
+        let orthopaedic = Leaving {
+            goods: Some(&Goods::Orthopaedic),
+            operations: &["top_piece_replacement"],
+            ..Leaving::default()
+        };
+        for leaving in [raised, orthopaedic] {
+            let lines = ticked(&leaving);
+            assert!(
+                lines.contains(&"Heights as prescribed, not levelled"),
+                "{lines:?}"
+            );
+            assert!(!lines.contains(&"Heels level"), "{lines:?}");
+        }
+    }
+
+    #[test]
+    fn what_goes_back_to_the_customer_is_with_the_pair() {
+        let leaving = Leaving {
+            goods: Some(&Goods::Sandal),
+            operations: &["resole_cemented"],
+            parts_kept: true,
+            ..Leaving::default()
+        };
+        let lines = ticked(&leaving);
+        assert!(lines.contains(&"Old parts for the customer with it"), "{lines:?}");
+        assert!(!lines.contains(&"Laces, inserts and socks back"), "{lines:?}");
+        let laced = Leaving {
+            came_with: &[CameWith::Laces],
+            parts_kept: false,
+            ..leaving
+        };
+        let lines = ticked(&laced);
+        assert!(
+            !lines.contains(&"Old parts for the customer with it"),
+            "{lines:?}"
+        );
+        assert!(lines.contains(&"Laces, inserts and socks back"), "{lines:?}");
+        let at = |line| lines.iter().position(|one| *one == line);
+        assert!(
+            at("Left and right are of one pair") < at("Tags off"),
+            "tags tell pairs apart"
+        );
+    }
+
+    #[test]
+    fn what_was_wet_or_sprayed_is_dry_and_aired() {
+        let lines = |operation: &'static str| {
+            let leaving = Leaving {
+                goods: Some(&Goods::Bag),
+                operations: &[operation],
+                ..Leaving::default()
+            };
+            ticked(&leaving)
+        };
+        assert_eq!(lines("wet_clean")[0], "Dry inside and out");
+        assert_eq!(lines("water_repellent")[0], "Aired: no smell of spray");
+        let other = lines("restitch_seam");
+        assert!(
+            !other
+                .iter()
+                .any(|line| line.starts_with("Dry") || line.starts_with("Aired"))
+        );
+        for (_, when) in USUAL {
+            if let Applies::AfterAny(codes) = when {
+                assert!(codes.iter().all(|code| operation(code).is_some()), "{codes:?}");
+            }
+        }
     }
 
     #[test]

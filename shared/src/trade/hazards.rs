@@ -1,18 +1,32 @@
 //! The hazards of work, by their H-codes and in words, with protection and the instructions that take precedence.
 //! [`cautions`](super::cautions) are the short lines at a step; these are the details behind them.
 //!
-//! Codes: Regulation (EC) 1272/2008 (CLP), their words from memory. Acetone: as on its safety data sheets. Turpentine:
-//! translated from the older risk phrases of its entry 650-002-00-6. Solvent cements (n-hexane, toluene) and spirit dye: from memory,
-//! unverified; what is in the tin is on its own sheet. Hardeners: H334 and H317, and the training duty of REACH Annex XVII,
-//! entry 74. Dust has no code: IARC Supplement 7 (1987), p. 232, and Monograph 100C (2012), both group 1.
+//! Codes: Regulation (EC) 1272/2008 (CLP), their words from memory. Acetone: as on its safety data sheets.
+//! Turpentine: translated from the older risk phrases of its entry 650-002-00-6. Solvent cements (n-hexane, toluene),
+//! primer and spirit dye: from memory, unverified; what is in the tin is on its own sheet. Hardeners: H334 and H317,
+//! and the training duty of REACH Annex XVII, entry 74. Dust has no code: IARC Supplement 7 (1987), p. 232, and
+//! Monograph 100C (2012), both group 1.
+//!
+//! Limits: toluene in adhesives for the public under 0.1 %, REACH Annex XVII, entry 48 (ECHA Q&A 668); n-hexane 20
+//! ppm or 72 mg/m³ over eight hours, Directive 2006/15/EC (seen in a secondary listing). Sprays against water: CDC
+//! MMWR, mm5517a5 and 00022198. Certified footwear: the information for users of ISO 20345, and the age of PU soles:
+//! secondary texts and practice. All else is common practice, no source.
+
+use super::usage::in_usage;
 
 /// An H-code and its text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct HazardCode {
     /// The code, such as `H225`.
     pub code: &'static str,
+    words: &'static str,
+}
+
+impl HazardCode {
     /// The text of the code.
-    pub words: &'static str,
+    pub fn words(&self) -> &'static str {
+        in_usage(self.words)
+    }
 }
 
 /// Whose instructions take precedence over this table.
@@ -24,21 +38,37 @@ pub enum Defer {
     LocalRules,
     /// The person who prescribed the work.
     Prescriber,
+    /// The maker of the footwear.
+    Maker,
 }
 
 /// One hazard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hazard {
-    /// Its source.
-    pub from: &'static str,
+    from: &'static str,
     /// Its codes; none where a code does not apply.
     pub codes: &'static [HazardCode],
-    /// What it does, in words.
-    pub does: &'static str,
-    /// How to protect against it.
-    pub protection: &'static str,
+    does: &'static str,
+    protection: &'static str,
     /// Whose instructions take precedence.
     pub defer: Defer,
+}
+
+impl Hazard {
+    /// Its source.
+    pub fn source(&self) -> &'static str {
+        in_usage(self.from)
+    }
+
+    /// What it does, in words.
+    pub fn does(&self) -> &'static str {
+        in_usage(self.does)
+    }
+
+    /// How to protect against it.
+    pub fn protection(&self) -> &'static str {
+        in_usage(self.protection)
+    }
 }
 
 macro_rules! codes {
@@ -58,6 +88,7 @@ codes! {
     H319 "H319" "Causes serious eye irritation";
     H332 "H332" "Harmful if inhaled";
     H334 "H334" "May cause allergy or asthma symptoms or breathing difficulties if inhaled";
+    H335 "H335" "May cause respiratory irritation";
     H336 "H336" "May cause drowsiness or dizziness";
     H361 "H361" "Suspected of damaging fertility or the unborn child";
     H373 "H373" "May cause damage to organs through prolonged or repeated exposure";
@@ -69,7 +100,9 @@ codes! {
 pub const SOLVENT_CEMENT: Hazard = Hazard {
     from: "Solvent cement",
     codes: &[H225, H304, H315, H336, H361, H373, H411],
-    does: "Its vapour burns, makes dizzy and harms with the years.",
+    does: "Its vapour burns, makes dizzy and harms with the years. Limit for n-hexane in the air: 20 ppm \
+           (72 mg/m³) over eight hours. Cement sold to the public must hold less than 0.1 % of toluene; cement for the \
+           trade may hold more.",
     protection: "Ventilate, no flame or spark, gloves, lid on, waste wet into a closed metal bin.",
     defer: Defer::ProductSheet,
 };
@@ -79,6 +112,22 @@ pub const HARDENER: Hazard = Hazard {
     codes: &[H334, H317],
     does: "It makes lungs and skin allergic, for good.",
     protection: "Gloves, extraction, and the training that the law asks for before use.",
+    defer: Defer::ProductSheet,
+};
+/// Primer for rubber and plastics.
+pub const PRIMER: Hazard = Hazard {
+    from: "Halogenation primer",
+    codes: &[H225, H319, H335, H336],
+    does: "Its vapour irritates eyes, nose and lungs, and its solvent burns.",
+    protection: "Ventilate, no flame or spark, gloves, glasses; keep it from acids and cleaners; let it dry out.",
+    defer: Defer::ProductSheet,
+};
+/// A spray against water. Its codes are on the can, because its solvents and its film differ.
+pub const WATER_REPELLENT: Hazard = Hazard {
+    from: "Water-repellent spray",
+    codes: &[],
+    does: "Breathed in, it can harm the lungs within hours: 172 people were exposed in one outbreak of 2005 to 2006.",
+    protection: "Outdoors or under extraction, never in a closed room; away from face and flame, until it is dry.",
     defer: Defer::ProductSheet,
 };
 /// Thinner and finish remover.
@@ -134,15 +183,47 @@ pub const PRESCRIBED: Hazard = Hazard {
     from: "A change that a body was measured for",
     codes: &[],
     does: "A wrong height harms back, hip and foot.",
-    protection: "Only to a prescription; ask before anything is changed.",
+    protection: "Only to a prescription, and never levelled; ask before anything is changed.",
     defer: Defer::Prescriber,
 };
-/// Crepe and rubber, which solvent dissolves.
-pub const DISSOLVES: Hazard = Hazard {
-    from: "Solvent on crepe or rubber",
+/// Safety footwear.
+pub const CERTIFIED: Hazard = Hazard {
+    from: "A repair of safety footwear",
     codes: &[],
-    does: "It dissolves them.",
-    protection: "Keep solvent off them, or try it where it does not show.",
+    does: "It can end the certification that the wearer relies on at work.",
+    protection: "Ask the maker first, fit only an insole that the maker supplies or names, and tell the owner.",
+    defer: Defer::Maker,
+};
+/// Mould, and what is used against it and against smells.
+pub const MOULD: Hazard = Hazard {
+    from: "Mould, and what is used against mould and smells",
+    codes: &[],
+    does: "Spores harm lungs and eyes, and some people badly; sprays against them, and ozone, irritate.",
+    protection: "Brush it off outside, with mask, glasses and gloves; air the pair before anyone bends over it.",
+    defer: Defer::ProductSheet,
+};
+/// Hot air, by which old soles come off.
+pub const HOT_AIR: Hazard = Hazard {
+    from: "Hot air on old soles and cement",
+    codes: &[],
+    does: "It burns, and old PU and unknown foams give off harmful fumes.",
+    protection: "Ventilate, gloves, no more heat than loosens the cement; stop at the first smoke or sharp smell.",
+    defer: Defer::LocalRules,
+};
+/// Crepe, which solvent dissolves.
+pub const DISSOLVES: Hazard = Hazard {
+    from: "Solvent on crepe",
+    codes: &[],
+    does: "It softens crepe and dissolves it.",
+    protection: "Keep solvent off it, or try it where it does not show.",
+    defer: Defer::ProductSheet,
+};
+/// Vulcanised rubber, which solvent only swells.
+pub const SWELLS: Hazard = Hazard {
+    from: "Solvent on vulcanised rubber",
+    codes: &[],
+    does: "It swells the surface and does not dissolve it: cement holds only where it is roughened and primed.",
+    protection: "Roughen under extraction, prime, and let both dry out before the cement goes on.",
     defer: Defer::ProductSheet,
 };
 /// Natural rubber.
@@ -161,11 +242,11 @@ pub const HEAT: Hazard = Hazard {
     protection: "Stay under 70 °C, and ventilate.",
     defer: Defer::ProductSheet,
 };
-/// Old foam, which crumbles.
+/// Old PU, or foam that may be PU, which crumbles.
 pub const CRUMBLES: Hazard = Hazard {
-    from: "An old foam sole",
+    from: "An old sole of PU, or of a foam that is not known",
     codes: &[],
-    does: "It can crumble at any step, worn or not.",
+    does: "PU can crumble at any step some 8 to 12 years after it was made, worn or not; EVA does not.",
     protection: "Press it with a thumb before it is cemented; tell the customer.",
     defer: Defer::LocalRules,
 };
@@ -194,8 +275,54 @@ mod tests {
                 "H226", "H302", "H312", "H332", "H304", "H315", "H317", "H319", "H411"
             ]
         );
-        for hazard in [ACETONE, TURPENTINE, SOLVENT_CEMENT, HARDENER, SPIRIT_DYE] {
+        for hazard in [ACETONE, TURPENTINE, SOLVENT_CEMENT, HARDENER, SPIRIT_DYE, PRIMER] {
             assert_eq!(hazard.defer, Defer::ProductSheet, "{}", hazard.from);
+        }
+    }
+
+    /// REACH Annex XVII, entry 48, with ECHA Q&A 668; Directive 2006/15/EC, seen in a secondary listing.
+    #[test]
+    fn the_limits_of_cement_are_told_with_it() {
+        for limit in [
+            "n-hexane in the air: 20 ppm (72 mg/m³) over eight hours",
+            "less than 0.1 % of toluene",
+        ] {
+            assert!(SOLVENT_CEMENT.does.contains(limit), "{limit}");
+        }
+    }
+
+    /// CDC MMWR, mm5517a5.
+    #[test]
+    fn a_spray_is_breathed_in_before_it_burns() {
+        assert!(WATER_REPELLENT.does.starts_with("Breathed in") && WATER_REPELLENT.does.contains("172"));
+        assert!(WATER_REPELLENT.protection.contains("never in a closed room"));
+    }
+
+    #[test]
+    fn crepe_dissolves_and_vulcanised_rubber_does_not() {
+        assert!(DISSOLVES.from.contains("crepe") && !DISSOLVES.from.contains("rubber"));
+        assert!(SWELLS.does.contains("does not dissolve"));
+    }
+
+    #[test]
+    fn who_is_asked_first() {
+        assert_eq!(CERTIFIED.defer, Defer::Maker);
+        assert_eq!(PRESCRIBED.defer, Defer::Prescriber);
+        for hazard in [
+            CERTIFIED,
+            PRESCRIBED,
+            MOULD,
+            HOT_AIR,
+            PRIMER,
+            WATER_REPELLENT,
+            SWELLS,
+            CRUMBLES,
+        ] {
+            assert!(
+                hazard.does.ends_with('.') && hazard.protection.ends_with('.'),
+                "{}",
+                hazard.from
+            );
         }
     }
 }

@@ -5,13 +5,13 @@
 use super::worded::worded;
 
 worded!(
-    /// The kind of shoe or other goods: a column of the price list.
+    /// The kind of shoe or other goods: a column of the price list, in this order.
     Goods {
         /// Any shoe below the ankle that is not one of the others.
-        LowShoe = "low_shoe", "Low shoe";
-        /// Ankle boots and higher.
+        LowShoe = "low_shoe", "Shoe";
+        /// Ankle boots.
         Boot = "boot", "Boot";
-        /// Boots and shoes for hills and work, with a heavy sole.
+        /// Boots and shoes for hills, with a heavy sole.
         WalkingBoot = "walking_boot", "Walking boot";
         /// Light shoes with a covered or slender heel.
         CourtShoe = "court_shoe", "Court shoe";
@@ -21,6 +21,20 @@ worded!(
         Sandal = "sandal", "Sandal";
         /// Any shoe in a child's size.
         Child = "child", "Child's shoe";
+        /// Sports shoes with a soft, cemented or cup-shaped sole.
+        Trainer = "trainer", "Trainer";
+        /// Boots with a leg to the calf or the knee.
+        LongBoot = "long_boot", "Long boot";
+        /// Footwear that protects at work, with a toe cap. A repair of sole or toe cap can end its certification, and
+        /// of the insoles only one that the maker supplies or names keeps it: ask the maker (ISO 20345, information
+        /// for users; only secondary texts were seen).
+        SafetyBoot = "safety_boot", "Safety boot";
+        /// Footwear made or changed for one foot, to a prescription.
+        Orthopaedic = "orthopaedic", "Orthopaedic shoe";
+        /// Shoes for climbing: tight, with sticky rubber and a rand all round.
+        ClimbingShoe = "climbing_shoe", "Climbing shoe";
+        /// Shoes on a sole of wood or cork.
+        Clog = "clog", "Clog";
         /// Belts.
         Belt = "belt", "Belt";
         /// Bags and cases.
@@ -62,7 +76,13 @@ impl Goods {
             | Goods::CourtShoe
             | Goods::DanceShoe
             | Goods::Sandal
-            | Goods::Child => Some(Class::Footwear),
+            | Goods::Child
+            | Goods::Trainer
+            | Goods::LongBoot
+            | Goods::SafetyBoot
+            | Goods::Orthopaedic
+            | Goods::ClimbingShoe
+            | Goods::Clog => Some(Class::Footwear),
             Goods::Belt => Some(Class::Belt),
             Goods::Bag => Some(Class::Bag),
             Goods::OtherGoods => Some(Class::Other),
@@ -86,6 +106,33 @@ mod tests {
         assert_eq!((hat.words(), hat.class()), ("hat", None));
         assert!(hat.is_any_of(Class::FOOTWEAR) && hat.is_any_of(&[Class::Belt]));
         assert!(!Goods::Belt.is_any_of(Class::FOOTWEAR));
+    }
+
+    /// The rows of the price list are written in this order.
+    #[test]
+    fn the_columns_of_the_price_list_stand_in_their_order() {
+        let codes: Vec<_> = Goods::KNOWN.iter().map(Goods::as_str).collect();
+        assert_eq!(
+            codes,
+            [
+                "low_shoe",
+                "boot",
+                "walking_boot",
+                "court_shoe",
+                "dance_shoe",
+                "sandal",
+                "child",
+                "trainer",
+                "long_boot",
+                "safety_boot",
+                "orthopaedic",
+                "climbing_shoe",
+                "clog",
+                "belt",
+                "bag",
+                "other"
+            ]
+        );
     }
 
     #[test]

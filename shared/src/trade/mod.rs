@@ -6,7 +6,7 @@
 //!   up by an operation's code are in [`exposes()`], [`fits()`], [`part_effects()`], [`lives`], [`prices`], [`waits`],
 //!   [`precedence`] and [`dangers`].
 //! - Words: [`kinds`] of goods, [`construction`], [`component`], [`condition`], [`material`], [`came_with`];
-//!   [`construction_key`] guesses a construction from what can be seen.
+//!   [`construction_key`] guesses a construction from what can be seen. [`usage`] has their American words.
 //! - Arithmetic: [`formulas`].
 //! - Texts for people: [`cautions`] and [`hazards`] at the bench, [`final_check`] at the counter, [`advice`] on the
 //!   card.
@@ -14,10 +14,12 @@
 #![doc = include_str!("README.md")]
 
 pub mod advice;
+pub mod amount;
 #[cfg(feature = "calc")]
 pub mod calc;
 pub mod came_with;
 pub mod cautions;
+pub mod cement_guide;
 pub mod component;
 pub mod condition;
 pub mod construction;
@@ -29,28 +31,35 @@ pub mod fits;
 pub mod formulas;
 pub mod hazards;
 pub mod kinds;
+pub mod line_words;
 pub mod lives;
 pub mod material;
 pub mod operations;
+pub mod packages;
 pub mod part_effects;
 pub mod precedence;
 pub mod prices;
+pub mod usage;
+pub mod usual_work;
 pub mod waits;
 mod worded;
 
 pub use advice::{Advice, Facts};
 pub use came_with::CameWith;
 pub use cautions::Caution;
+pub use cement_guide::{CementAnswer, CementKind, OwnCements, cement_way};
 pub use component::{Component, Drawing};
 pub use condition::{Condition, conditions, remedies};
 pub use construction::{Construction, SoleHeldBy};
 pub use exposes::exposes;
 pub use fits::fits;
 pub use kinds::{Class, Goods};
+pub use line_words::{line_name, line_plain};
 pub use lives::usual_life;
 pub use material::Material;
 pub use operations::{Operation, Station, operation};
+pub use packages::{Package, package, packages};
 pub use part_effects::part_effects;
 pub use precedence::{in_order, next_operation, station_of_next};
 pub use prices::norm;
-pub use waits::{Holds, Minutes, UsualWait, WaitKind};
+pub use waits::{Holds, Minutes, UsualWait, WaitKind, WaitPlace};

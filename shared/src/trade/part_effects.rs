@@ -75,7 +75,19 @@ mod tests {
     fn what_lies_on_a_sole_lies_in_the_order_it_is_laid() {
         let layer = |operation| part_effects(operation).on[0].layer;
         assert!(layer("resole_welted") < layer("half_sole"));
-        assert!(layer("half_sole") < layer("sole_guard"));
+        assert!(layer("half_sole") < layer("toe_piece"));
+    }
+
+    #[test]
+    fn a_guard_lies_over_the_sole_and_comes_off_with_it() {
+        let guard = part_effects("sole_guard");
+        assert_eq!(guard.on[0].part, Component::SoleGuard);
+        assert!(guard.off.is_empty(), "the sole under it stays");
+        for operation in operations() {
+            let sole = fits(operation.code) == Some(Component::Outsole);
+            let off = part_effects(operation.code).off.contains(&Component::SoleGuard);
+            assert_eq!(sole, off, "{}", operation.code);
+        }
     }
 
     #[test]

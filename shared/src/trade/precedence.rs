@@ -8,9 +8,10 @@ use super::operations::{Stage, Station, operation};
 /// order between two operations of one group, or of stages in different lines.
 type StageLine = &'static [&'static [Stage]];
 
-/// The looks, at the end of every line: grinding dust and cement would land on a fresh finish, sewing and stretching would
-/// break it.
+/// The looks, at the end of every line: grinding dust and cement would land on a fresh finish, sewing and stretching
+/// would break it. What washes comes before dye and cream, and ink after dye, which would run over it.
 const LOOKS: StageLine = &[
+    &[Stage::WetCleaning],
     &[Stage::Colour],
     &[Stage::Edge],
     &[Stage::Cleaning],
@@ -22,6 +23,7 @@ const LINES: [StageLine; 4] = {
     use Stage::*;
 
     // From the inside of the shoe to the ground, then the finish: grinding dust and cement would spoil a fresh finish.
+    // A raise goes under the sole before that is put on. Edges are trimmed once sole and heel are on.
     const FOOT_TO_GROUND: StageLine = &[
         &[OpenUp],
         &[OldSole],
@@ -31,6 +33,7 @@ const LINES: [StageLine; 4] = {
         &[Shank],
         &[Filler],
         &[Midsole],
+        &[Raise],
         &[Sole],
         &[SoleSeam],
         &[OverTheSole],
@@ -38,6 +41,7 @@ const LINES: [StageLine; 4] = {
         &[HeelCover],
         &[TopPiece],
         &[QuarterTips],
+        &[EdgeTrim],
         &[Sock],
     ];
 
@@ -147,33 +151,60 @@ mod tests {
     }
 
     /// The usual order at the bench: common practice, no source.
+    const ANGRY: &[(&str, &str)] = &[
+        ("open_up", "sole_off"),
+        ("sole_off", "insole_repair"),
+        ("sole_off", "resole_cemented"),
+        ("sole_off", "lining_patch"),
+        ("insole_repair", "rib_repair"),
+        ("rib_repair", "rewelt"),
+        ("top_piece_replacement", "clean_condition_polish"),
+        ("clean_condition_polish", "water_repellent"),
+        ("resole_welted", "sole_guard"), // the seam lies under the guard
+        ("restitch_sole", "sole_guard"),
+        ("counter_rebuild", "lining_patch"),
+        ("counter_rebuild", "heel_grip"),
+        ("rewelt", "resole_welted"),
+        ("shank_replacement", "filler_replacement"),
+        ("filler_replacement", "resole_hand_welted"),
+        ("resole_blake", "heel_block_rebuild"),
+        ("heel_block_rebuild", "top_piece_replacement"),
+        ("resole_cemented", "edge_trim_ink"),
+        ("midsole_replacement", "raise_to_prescription"),
+        ("raise_to_prescription", "resole_cemented"), // a raise lies under the sole
+        ("raise_to_prescription", "half_sole"),
+        ("insole_renewal", "rewelt"),
+        ("sole_off", "insole_renewal"),
+        ("insole_renewal", "sock_replacement"),
+        ("nail_through", "sock_replacement"), // or the sock comes out again
+        ("heel_pin", "top_piece_replacement"),
+        ("heel_lowering", "top_piece_replacement"),
+        ("heel_block_plastic", "heel_cover"),
+        ("resole_welted", "edge_trim"),
+        ("resole_unit", "edge_trim"),
+        ("top_piece_replacement", "edge_trim"), // edge and heel are trimmed in one line
+        ("edge_trim", "strip_and_dye"),         // dust
+        ("edge_trim", "edge_trim_ink"),
+        ("strip_and_dye", "sole_paint"),
+        ("restitch_sole", "toe_plate_flush"),
+        ("wet_clean", "strip_and_dye"),
+        ("wet_clean", "clean_condition_polish"),
+        ("desalting", "clean_condition_polish"),
+        ("mould_treatment", "colour_touch_up"),
+        ("suede_clean", "water_repellent"),
+        ("apron_seam", "wet_clean"),
+        ("shaft_wider", "strip_and_dye"),
+        ("bag_lining", "edge_paint"),
+        ("new_belt", "buckle_replacement"),
+        ("strip_and_dye", "edge_trim_ink"),
+        ("strip_and_dye", "clean_condition_polish"),
+        ("zip_replacement", "strip_and_dye"),
+        ("shorten_belt", "new_hole"),
+    ];
+
     #[test]
     fn what_a_repairer_would_be_angry_about() {
-        let pairs = [
-            ("open_up", "sole_off"),
-            ("sole_off", "insole_repair"),
-            ("sole_off", "resole_cemented"),
-            ("sole_off", "lining_patch"),
-            ("insole_repair", "rib_repair"),
-            ("rib_repair", "rewelt"),
-            ("top_piece_replacement", "clean_condition_polish"),
-            ("clean_condition_polish", "water_repellent"),
-            ("resole_welted", "sole_guard"), // the seam lies under the guard
-            ("restitch_sole", "sole_guard"),
-            ("counter_rebuild", "lining_patch"),
-            ("counter_rebuild", "heel_grip"),
-            ("rewelt", "resole_welted"),
-            ("shank_replacement", "filler_replacement"),
-            ("filler_replacement", "resole_hand_welted"),
-            ("resole_blake", "heel_block_rebuild"),
-            ("heel_block_rebuild", "top_piece_replacement"),
-            ("resole_cemented", "edge_trim_ink"),
-            ("strip_and_dye", "edge_trim_ink"),
-            ("strip_and_dye", "clean_condition_polish"),
-            ("zip_replacement", "strip_and_dye"),
-            ("shorten_belt", "new_hole"),
-        ];
-        for (first, then) in pairs {
+        for (first, then) in ANGRY {
             assert!(comes_before(first, then), "{first} before {then}");
             assert!(!comes_before(then, first), "{then} before {first}");
         }

@@ -1,4 +1,4 @@
-//! Open enumerations of the trade whose values have a name on the screen.
+//! Open enumerations of the trade whose values have a name on the screen, in the usage of the shop's language.
 
 /// Declares an open enum (see [`crate::log::open`]) with the trade's word for each variant beside its code.
 macro_rules! worded {
@@ -11,7 +11,7 @@ macro_rules! worded {
             /// The name on a screen; a word this version does not know is returned unchanged.
             pub fn words(&self) -> &str {
                 match self {
-                    $($name::$variant => $words,)+
+                    $($name::$variant => $crate::trade::usage::in_usage($words),)+
                     $name::Other(text) => text,
                 }
             }

@@ -7,9 +7,11 @@
 //! - [`part_life`][]: how long a shop's parts last, from what was seen of them at visits, and when a pair should be
 //!   checked next; [`season`] puts a day into words.
 //! - [`put_on`]: which parts were put on a pair, and until when each was on.
+//! - [`guards`]: when a guard lay over the sole, which hides the sole.
 //!
 //! All times of one calculation are in one unit, which the caller chooses; the results are in the same unit.
 
+pub mod guards;
 pub mod kaplan_meier;
 pub mod part_life;
 pub mod put_on;

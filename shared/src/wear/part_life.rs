@@ -16,7 +16,7 @@
 mod forecast;
 mod visits;
 
-pub use forecast::{Check, CheckBasis, next_check};
+pub use forecast::{Check, CheckBasis, next_check, why_no_forecast};
 pub use visits::{Fitted, Worn, fitted};
 
 use std::collections::BTreeMap;

@@ -3,7 +3,7 @@
 use crate::log::body::Side;
 use crate::trade::Component;
 use crate::trade::operations::PartFit;
-use crate::trade::part_effects::part_effects;
+use crate::trade::part_effects::{PartEffects, part_effects};
 
 /// Work done on a pair. The caller leaves out work that had to be made again, because it fits nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,14 +40,10 @@ pub fn put_on(done: &[DoneWork<'_>]) -> Vec<PutOn> {
     for at in order {
         let work = part_effects(done[at].operation);
         for shoe in shoes(done[at].side) {
-            let takes = |layer: u8, part: &Component| {
-                let replaced = |fit: &PartFit| fit.part == *part && fit.layer <= layer;
-                work.on.iter().any(replaced) || work.off.contains(part)
-            };
             let on = all
                 .iter_mut()
                 .filter(|(_, one)| one.until.is_none() && one.shoe == shoe);
-            on.filter(|(layer, one)| takes(*layer, &one.part))
+            on.filter(|(layer, one)| comes_off(&work, &one.part, *layer))
                 .for_each(|(_, one)| one.until = Some(at));
             all.extend(work.on.iter().map(|fit| {
                 let one = PutOn {
@@ -61,6 +57,12 @@ pub fn put_on(done: &[DoneWork<'_>]) -> Vec<PutOn> {
         }
     }
     all.into_iter().map(|(_, one)| one).collect()
+}
+
+/// Whether work takes off a part that lies over so many layers.
+pub(super) fn comes_off(work: &PartEffects, part: &Component, layer: u8) -> bool {
+    let replaced = |fit: &PartFit| fit.part == *part && fit.layer <= layer;
+    work.off.contains(part) || work.on.iter().any(replaced)
 }
 
 /// The shoes that a side stands for, each separately.

@@ -10,6 +10,9 @@ use crate::trade::formulas::day::Day;
 /// The place of the final check, which is not a station: it is done at the counter.
 pub const FINAL_CHECK: &str = "final_check";
 
+/// The place where soles are wetted, which is not a station either: water is put on all of them in one go.
+pub const WETTING: &str = "wetting";
+
 /// The plan, as the Bench shows it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct WeekPlan {
@@ -21,6 +24,9 @@ pub struct WeekPlan {
     pub risks: Vec<Sentence>,
     /// Held jobs, and by when they must be released.
     pub held: Vec<Sentence>,
+    /// What has to be wetted before the shop closes, so that it can be worked on when it opens again, in words.
+    #[serde(default)]
+    pub tonight: Option<String>,
     /// Jobs that cannot be planned, and why.
     pub unplanned: Vec<Sentence>,
     /// Whether the device does not have the whole log yet, so that other devices may show another plan.
@@ -73,10 +79,14 @@ pub struct RunJob {
     pub job: SubjectId,
     /// Its operation; `None` for the final check.
     pub operation: Option<OperationCode>,
-    /// Whether only its cement is put on: the operation is done when that has dried and is joined.
+    /// Whether only a first part of the operation is done, such as putting cement on: the operation is done when that has
+    /// dried and the rest is done.
     pub coat: bool,
     /// Minutes that must then pass; 0 for none.
     pub wait_min: u32,
+    /// What dries meanwhile, a word of [`WaitKind`](crate::trade::WaitKind); `None` if nothing does.
+    #[serde(default)]
+    pub dries: Option<String>,
 }
 
 /// What was promised: a day in words and, if one was given, the time `HH:MM` from which it is ready.

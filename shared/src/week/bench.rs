@@ -7,6 +7,7 @@ use crate::log::entry::UnixMs;
 use crate::log::fold::ShopState;
 use crate::plan::Instance;
 use crate::price::job_statistics::{JobStatistics, StatedRates};
+use crate::trade::cement_guide::OwnCements;
 
 /// The least number of days ahead that are planned.
 const FEWEST_DAYS: usize = 28;
@@ -52,6 +53,7 @@ impl Bench {
             hours: &week.hours,
             statistics: given.statistics,
             stated_rates: given.stated_rates,
+            cements: OwnCements::of(given.shop),
             longest: near.iter().map(|window| window[1] - window[0]).max().unwrap_or(0),
         };
         let chains: Vec<Chain> = jobs

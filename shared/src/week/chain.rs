@@ -1,26 +1,26 @@
 //! The remaining work on a job as a chain of attended work and waits.
 //!
 //! Minutes are the trade's norms until the shop's own finished jobs show others; the counter's share of the day
-//! lengthens them. Cement splits an operation: it is put on, dries to the touch, and is joined within its open time; if
-//! that is missed, it is heated or coated again. A change of station costs a few minutes, which makes runs worthwhile.
+//! lengthens them. What dries splits an operation, as `parts` says: cement is put on, dries to the touch, and is joined
+//! within its open time; if that is missed, it is heated or coated again. Soles that are sewn are wetted first, which is
+//! done for all of them in one go. A change of station costs a few minutes, which makes runs worthwhile.
 
-use super::answers::FINAL_CHECK;
-use super::cement::{cement_open_until, is_cemented};
+use super::answers::{FINAL_CHECK, WETTING};
+use super::cement::{CementTimes, cement_open_until};
 use super::hours::Hours;
 use super::job::Job;
+use super::parts::{NotedWait, WorkPart, parts_left, work_parts};
+use crate::log::body::OperationCode;
 use crate::log::entry::UnixMs;
 use crate::plan::{PlanOperation, PlanPair, PossibleDamage};
 use crate::price::job_statistics::{JobStatistics, StatedRates, usual_remedy};
-use crate::trade::formulas::ready::DryingKind;
-use crate::trade::{Component, Goods, WaitKind, operation};
+use crate::trade::cement_guide::OwnCements;
+use crate::trade::{Component, WaitKind, operation};
 
 /// Minutes of a change of station, including washing hands and laying out: common practice, no source.
 const CHANGE: f64 = 8.0;
 /// Minutes of heating or coating cement again: common practice, no source.
 const COAT_AGAIN: f64 = 5.0;
-/// The share of an operation with cement up to putting it on; and of an operation followed by another wait with an
-/// entry of its own, the share before that wait. Common practice, no source.
-const BEFORE: f64 = 0.4;
 /// Minutes of the final check: common practice, no source.
 const CHECKING: f64 = 6.0;
 /// The share of the longest window into which an operation that is not interrupted has to fit; a longer one is done in
@@ -41,6 +41,8 @@ pub(crate) struct OnBench<'a> {
     pub(crate) stated_rates: StatedRates<'a>,
     /// The longest window, in minutes.
     pub(crate) longest: i64,
+    /// The shop's own cements.
+    pub(super) cements: OwnCements,
 }
 
 /// A chain, and for each of its parts the job's operation it belongs to; none for the final check.
@@ -48,6 +50,10 @@ pub(crate) struct OnBench<'a> {
 pub(crate) struct Chain {
     pub(crate) pair: PlanPair,
     pub(crate) of: Vec<Option<usize>>,
+    /// For each of its parts, what dries behind it.
+    pub(super) dries: Vec<Option<WaitKind>>,
+    /// For each of its parts, whether the operation is done with it.
+    pub(super) finishes: Vec<bool>,
 }
 
 impl Chain {
@@ -74,11 +80,21 @@ impl OnBench<'_> {
                 hidden: Vec::new(),
             },
             of: Vec::new(),
+            dries: Vec::new(),
+            finishes: Vec::new(),
         };
+        let wait = job.wait();
         for (at, code) in job.left.iter().enumerate() {
-            let dries = job.dry.as_ref().and_then(|(_, what)| what.as_deref());
-            let waits_on_itself = at == 0 && dries.is_some_and(|what| *code == what);
-            self.add(&mut chain, (at, code), &job.goods, waits_on_itself);
+            let waits_on_itself = at == 0 && wait.is_some_and(|wait| wait.operation == Some(code.as_str()));
+            let mut parts = work_parts(code, self.cement(code, job));
+            if waits_on_itself {
+                let noted = NotedWait {
+                    dries: job.dries.as_deref(),
+                    times: job.dried,
+                };
+                parts = parts_left(&parts, noted);
+            }
+            self.add(&mut chain, (at, code), job, &parts);
         }
         let check = PlanOperation {
             name: FINAL_CHECK.to_owned(),
@@ -89,9 +105,12 @@ impl OnBench<'_> {
         };
         chain.pair.operations.push(check);
         chain.of.push(None);
-        if let Some((dry, what)) = &job.dry {
-            let open_until = cement_open_until(&job.left, Some((*dry, what.as_deref())));
-            let dry = since(*dry);
+        chain.dries.push(None);
+        chain.finishes.push(true);
+        if let Some(wait) = wait {
+            let next = job.left.first().map_or("", OperationCode::as_str);
+            let open_until = cement_open_until(&job.left, Some(wait), self.cement(next, job));
+            let dry = since(wait.ends);
             chain.pair.ready = (dry > now).then_some(dry);
             if let Some(until) = open_until {
                 chain.pair.join_by = Some(since(until));
@@ -104,52 +123,42 @@ impl OnBench<'_> {
         chain
     }
 
-    /// Adds an operation in its parts; if its wait is over, only the part after the wait.
-    fn add(&self, chain: &mut Chain, (at, code): (usize, &str), goods: &Goods, waited: bool) {
-        let spread = self.statistics.minutes(code, goods);
-        let known = operation(code);
-        let rest = self.rest_wait(code);
-        let cemented = is_cemented(code);
-        let part = |share: f64| {
-            let minutes = self.hours.stretched(spread.p50 * share);
-            PlanOperation {
+    /// The times of the cement with which an operation is done on a pair.
+    fn cement(&self, code: &str, job: &Job) -> CementTimes {
+        CementTimes::of(code, &job.materials, &self.cements)
+    }
+
+    /// Adds an operation in its parts.
+    fn add(&self, chain: &mut Chain, (at, code): (usize, &str), job: &Job, parts: &[WorkPart]) {
+        let spread = self.statistics.minutes(code, &job.goods);
+        let amount = job.amount(code);
+        let station = operation(code).map(|known| known.station.as_str());
+        for part in parts {
+            let minutes = self.hours.stretched(part.minutes(spread.p50 * amount));
+            let place = if part.is_wetting() { Some(WETTING) } else { station };
+            let planned = PlanOperation {
                 name: code.to_owned(),
                 minutes,
-                minutes_p90: Some(self.hours.stretched(spread.p90 * share).max(minutes)),
-                setup: known.map(|known| known.station.as_str().to_owned()),
-                setup_minutes: known.map_or(0, |_| self.hours.stretched(CHANGE)),
-                ..PlanOperation::default()
-            }
-        };
-        let mut parts = Vec::new();
-        if waited {
-            parts.push(PlanOperation {
-                wait_min: if cemented { rest } else { 0 },
-                ..part(1.0 - BEFORE)
-            });
-        } else if cemented {
-            let open = DryingKind::ContactCement.usual().minutes;
-            parts.push(PlanOperation {
-                wait_min: open.low,
-                join_within: Some(open.high),
-                rejoin_minutes: Some(self.hours.stretched(COAT_AGAIN)),
-                ..part(BEFORE)
-            });
-            parts.push(PlanOperation {
-                wait_min: rest,
-                ..part(1.0 - BEFORE)
-            });
-        } else {
-            parts.push(PlanOperation {
-                wait_min: rest,
-                ..part(1.0)
-            });
-        }
-        for part in parts {
-            for piece in self.pieces(&part) {
+                minutes_p90: Some(
+                    self.hours
+                        .stretched(part.minutes(spread.p90 * amount))
+                        .max(minutes),
+                ),
+                setup: place.map(str::to_owned),
+                setup_minutes: place.map_or(0, |_| self.hours.stretched(CHANGE)),
+                wait_min: part.wait_min,
+                join_within: part.join_within,
+                rejoin_minutes: part.join_within.map(|_| self.hours.stretched(COAT_AGAIN)),
+            };
+            for piece in self.pieces(&planned) {
                 chain.pair.operations.push(piece);
                 chain.of.push(Some(at));
+                chain.dries.push(part.dries.filter(|_| part.wait_min > 0));
+                chain.finishes.push(false);
             }
+        }
+        if let Some(last) = chain.finishes.last_mut() {
+            *last = true;
         }
     }
 
@@ -173,13 +182,6 @@ impl OnBench<'_> {
             .collect()
     }
 
-    /// The usual wait after an operation, without the drying of its cement, in minutes: the middle of the norm.
-    fn rest_wait(&self, code: &str) -> u32 {
-        let waits = operation(code).into_iter().flat_map(|known| known.bench_waits());
-        let rest = waits.filter(|wait| wait.kind != WaitKind::CementTouchDry);
-        rest.map(|wait| (wait.minutes.low + wait.minutes.high) / 2).sum()
-    }
-
     /// The damage that its work may find.
     fn hidden(&self, job: &Job) -> Vec<PossibleDamage> {
         let mut all: Vec<(Component, PossibleDamage)> = Vec::new();
@@ -194,13 +196,19 @@ impl OnBench<'_> {
                 let hidden = PossibleDamage {
                     chance: rate.mean().clamp(0.0, 1.0),
                     minutes: self.hours.stretched(self.statistics.mending(&part).p50),
-                    wait_min: usual_remedy(&part).map_or(0, |code| self.rest_wait(code)),
+                    wait_min: usual_remedy(&part).map_or(0, wait_after),
                 };
                 all.push((part, hidden));
             }
         }
         all.into_iter().map(|(_, hidden)| hidden).collect()
     }
+}
+
+/// How long the next step waits after an operation, in minutes.
+fn wait_after(code: &str) -> u32 {
+    let parts = work_parts(code, CementTimes::usual());
+    parts.last().map_or(0, |part| part.wait_min)
 }
 
 fn weight(job: &Job) -> u32 {

@@ -6,13 +6,11 @@ use std::collections::BTreeMap;
 
 use super::bench::{Bench, WeekInput};
 use super::facts::PlanFact;
-use super::hours::Hours;
 use super::job::Job;
+use super::opening::open_minutes;
 use super::reasons::{UnderWay, reason};
 use super::standing_run::{StandingRun, first_run, limits, long_runs, start_of, worker_of};
-use super::windows::Week;
 use crate::log::entry::{SubjectId, UnixMs};
-use crate::log::fold::ShopState;
 use crate::plan::{
     MARGIN, PairOutcome, Plan, SolveLimits, StandingOperation, StandingPlan, Top, USUAL_WEIGHT, alone, slide,
     solve,
@@ -20,13 +18,11 @@ use crate::plan::{
 use crate::trade::formulas::day::Day;
 
 /// The version of the fold. It is raised when the same log would give another plan.
-pub(crate) const PLAN_VERSION: u32 = 1;
+pub(crate) const PLAN_VERSION: u32 = 2;
 /// By how much another run must be better than one that somebody has begun, in weighted minutes late.
 const BEGUN_MARGIN: u64 = 4 * MARGIN;
 /// The fewest minutes that an operation is thought to take yet, however long it has been under way.
 const LEAST_LEFT: u32 = 5;
-/// Milliseconds of a week.
-const WEEK_MS: i64 = 7 * 24 * 3_600_000;
 /// The search for a better plan at a fact tries so many times fewer changes than the one at the opening.
 const REPAIR: u64 = 2;
 
@@ -73,7 +69,7 @@ impl DayPlan {
         // The instance was made here, so it is within the limits.
         if let Ok(plan) = solve(&bench.instance, &limits(bench.jobs.len(), 1)) {
             let plan = long_runs(&bench, plan, &|_| true);
-            day.settle(&bench, &plan, (None, false));
+            day.settle(given, (&bench, &plan), (None, false));
         }
         day
     }
@@ -113,7 +109,7 @@ impl DayPlan {
         };
         if let Ok(mut plan) = solve(&bench.instance, &limits) {
             plan = long_runs(&bench, plan, &|pair| self.may_join_run(bench.jobs[pair].id));
-            self.settle(&bench, &plan, (why, stopped));
+            self.settle(given, (&bench, &plan), (why, stopped));
         }
     }
 
@@ -174,10 +170,11 @@ impl DayPlan {
             let at = bench.jobs.iter().position(|job| job.id == *id);
             let operation = at.and_then(|at| bench.instance.pairs[at].operations.first_mut());
             if let Some(operation) = operation {
-                let left = i64::from(operation.minutes) - passed;
+                let left = i64::from(operation.minutes + run.setting_up) - passed;
                 operation.minutes = u32::try_from(left)
                     .unwrap_or(0)
                     .max(LEAST_LEFT.min(operation.minutes));
+                operation.minutes_p90 = operation.minutes_p90.map(|p90| p90.max(operation.minutes));
             }
         }
         bench
@@ -196,7 +193,7 @@ impl DayPlan {
                 })
             });
             if run.jobs.first().copied() != before.1 {
-                run.since = self.at;
+                (run.since, run.setting_up) = (self.at, 0);
             }
             let begun = run.jobs.iter().filter_map(|(id, _)| self.jobs.get(id)?.run_begun);
             run.begun |= run.jobs.len() < before.0 || begun.into_iter().any(|at| at >= run.chosen);
@@ -230,13 +227,19 @@ impl DayPlan {
     }
 
     /// Makes a plan the one that stands. `why`: what has changed it, and whether a run could not go on for it.
-    fn settle(&mut self, bench: &Bench, plan: &Plan, (why, stopped): (Option<String>, bool)) {
+    fn settle(
+        &mut self,
+        given: &WeekInput<'_>,
+        (bench, plan): (&Bench, &Plan),
+        (why, stopped): (Option<String>, bool),
+    ) {
         let time = bench.week.time(bench.instance.now);
         let because = |why: &Option<String>, otherwise: &str| {
             words::plan::changed_at(&time, why.as_deref().unwrap_or(otherwise))
         };
         let mut former: Vec<StandingRun> = std::mem::take(&mut self.runs);
-        former.retain(|run| !run.jobs.is_empty());
+        let done = former.extract_if(.., |run| run.jobs.is_empty());
+        let mut stations: Vec<String> = done.map(|run| run.place).collect();
         for worker in 0..bench.instance.workers as usize {
             let run = first_run(bench, plan, worker);
             // A worker who waits for what another one does first has nothing to do yet.
@@ -269,21 +272,44 @@ impl DayPlan {
                 jobs: jobs.collect(),
                 chosen: self.at,
                 since: bench.week.at(first.start).max(self.at),
+                setting_up: 0,
                 changed: None,
                 begun: false,
             });
         }
+        stations.extend(former.iter().map(|run| run.place.clone()));
+        self.set_up(bench, stations);
         // A run that was not done and that nobody does any more has been replaced.
         if stopped || !former.is_empty() {
-            // If its worker has nothing to do instead, those who go on are told.
-            let is_new = |run: &StandingRun| run.chosen == self.at;
-            let any_new = self.runs.iter().any(is_new);
-            for run in self.runs.iter_mut().filter(|run| !any_new || is_new(run)) {
-                run.changed = Some(because(&why, words::plan::no_longer_fits()));
-            }
+            self.say_why(&because(&why, words::plan::no_longer_fits()));
         }
         self.standing = starts(bench, plan);
-        self.note_days(bench, plan, &because(&why, words::plan::other_pace()));
+        let why = because(&why, words::plan::other_pace());
+        let (bench, plan) = self.shown(given);
+        self.note_days(&bench, &plan, &why);
+    }
+
+    /// Says on the new runs what they were chosen for. If there are none, those who go on are told.
+    fn say_why(&mut self, changed: &str) {
+        let is_new = |run: &StandingRun| run.chosen == self.at;
+        let any_new = self.runs.iter().any(is_new);
+        for run in self.runs.iter_mut().filter(|run| !any_new || is_new(run)) {
+            run.changed = Some(changed.to_owned());
+        }
+    }
+
+    /// Whoever begins a new run goes to its station, if nobody who has ended a run stands there.
+    fn set_up(&mut self, bench: &Bench, mut stations: Vec<String>) {
+        for run in self.runs.iter_mut().filter(|run| run.chosen == self.at) {
+            if let Some(there) = stations.iter().position(|place| *place == run.place) {
+                stations.remove(there);
+            } else if stations.pop().is_some() {
+                let first = run.jobs.first().map(|(id, _)| *id);
+                let at = bench.jobs.iter().position(|job| Some(job.id) == first);
+                let operation = at.and_then(|at| bench.instance.pairs[at].operations.first());
+                run.setting_up = operation.map_or(0, |operation| operation.setup_minutes);
+            }
+        }
     }
 
     /// Whether a job that needs the same work as the run on top may go with it: all may if a new run is chosen; else what is in
@@ -329,7 +355,10 @@ impl DayPlan {
         let planned = is_first.then(|| {
             let bench = Bench::of(self.jobs.get(&id).cloned().into_iter().collect(), given);
             let minutes = bench.instance.pairs.first()?.operations.first()?.minutes;
-            Some((i64::from(minutes), open_minutes(given, run.since, given.now)))
+            Some((
+                i64::from(minutes + run.setting_up),
+                open_minutes(given, run.since, given.now),
+            ))
         });
         UnderWay {
             in_run: true,
@@ -357,38 +386,4 @@ fn starts(bench: &Bench, plan: &Plan) -> Vec<StandingStart> {
         start: bench.week.at(block.start),
     });
     blocks.collect()
-}
-
-/// The minutes between two moments in which the shop was open.
-fn open_minutes(given: &WeekInput<'_>, from: UnixMs, until: UnixMs) -> i64 {
-    if until <= from {
-        return 0;
-    }
-    let week = Week::new(Hours::of(given.shop), given.zone, given.offset_min, from);
-    let until = week.since(until);
-    let days = usize::try_from(until / 1440 + 2).unwrap_or(1);
-    let windows = week.windows(days);
-    let within = windows
-        .iter()
-        .map(|[start, end]| (until.min(*end) - week.now.max(*start)).max(0));
-    within.sum()
-}
-
-/// The last opening of the shop: when the first working hours of a day began. If nobody worked for a week, a week ago. The
-/// zone and the offset are those of the device, for a shop that has set no zone.
-pub(crate) fn opening(shop: &ShopState, now: UnixMs, zone: &str, offset_min: i16) -> UnixMs {
-    let week_ago = UnixMs(now.0.saturating_sub(WEEK_MS));
-    let back = Week::new(Hours::of(shop), zone, offset_min, week_ago);
-    let mut opening = week_ago;
-    let mut last_day = None;
-    for [start, _] in back.windows(9) {
-        let (day, at) = (back.day(start), back.at(start));
-        if at > now {
-            break;
-        }
-        if day != last_day {
-            (opening, last_day) = (at, day);
-        }
-    }
-    opening
 }

@@ -2,11 +2,15 @@
 //!
 //! A moment counts if any job differs for the plan afterwards: work agreed, skipped, done or to be done again, a wait begun or
 //! over, a question asked or answered, a promise, a pair put first, put aside, begun, interrupted, ready or handed over.
-//! Notes, photographs and payments never change a plan.
+//! Notes, photographs and payments never change a plan. Two kinds of moments have no entry of their own and follow from
+//! the log and the opening hours alone: a logged wait ends, and the shop opens or closes.
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::bench::WeekInput;
+use super::hours::Hours;
 use super::job::Job;
+use super::windows::Week;
 use crate::log::body::field;
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::fold::summary::Summary;
@@ -15,12 +19,16 @@ use crate::log::received::ReceivedEntry;
 use crate::log::{about, inserted};
 use crate::trade::{Construction, Goods};
 
+/// Minutes of a day.
+const DAY_MIN: i64 = 24 * 60;
+
 /// What changed at one moment.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct PlanFact {
     /// The moment, as the log orders it.
     pub(crate) at: UnixMs,
-    /// Each job that changed, in order, with what it is for the plan from then on; `None` if nothing is left to do on it.
+    /// Each job that changed, in order, with what it is for the plan from then on; `None` if nothing is left to do on
+    /// it. A job that is the same as before is dry from then on. No job at all: the shop opened or closed.
     pub(crate) jobs: BTreeMap<SubjectId, Option<Job>>,
 }
 
@@ -34,31 +42,54 @@ pub(crate) struct DayOfFacts {
 }
 
 impl DayOfFacts {
-    /// Takes in the log of one pair, from `opening` on.
-    pub(crate) fn add(&mut self, pair: SubjectId, entries: &[ReceivedEntry], opening: UnixMs) {
+    /// Takes in the log of one pair, from `opening` on, and the ends of its waits up to `now`.
+    pub(crate) fn add(&mut self, pair: SubjectId, entries: &[ReceivedEntry], opening: UnixMs, now: UnixMs) {
         let log = PairEntries::new(pair, entries);
         let mut before = log.jobs_at(opening);
         self.jobs.extend(before.clone());
-        let times: BTreeSet<UnixMs> = inserted(entries.iter().map(ReceivedEntry::effective));
-        for at in times.into_iter().filter(|at| *at > opening) {
+        let ends = |jobs: &BTreeMap<SubjectId, Job>, after: UnixMs| -> Vec<UnixMs> {
+            let ends = jobs.values().filter_map(Job::dry_from);
+            ends.filter(|end| after < *end && *end <= now).collect()
+        };
+        let mut times: BTreeSet<UnixMs> = inserted(entries.iter().map(ReceivedEntry::effective));
+        times.extend(ends(&before, opening));
+        times.retain(|at| *at > opening);
+        while let Some(at) = times.pop_first() {
             let after = log.jobs_at(at);
             for id in before.keys().chain(after.keys()) {
-                let now = after.get(id);
-                if before.get(id) != now {
-                    self.note(at, *id, now.cloned());
+                let job = after.get(id);
+                if before.get(id) != job || job.and_then(Job::dry_from) == Some(at) {
+                    self.at(at).jobs.insert(*id, job.cloned());
                 }
             }
+            times.extend(ends(&after, at));
             before = after;
         }
     }
 
-    fn note(&mut self, at: UnixMs, id: SubjectId, job: Option<Job>) {
+    /// Takes in the moments up to now at which the shop opened or closed.
+    pub(crate) fn add_hours(&mut self, opening: UnixMs, given: &WeekInput<'_>) {
+        let week = Week::new(Hours::of(given.shop), given.zone, given.offset_min, opening);
+        let days = (week.since(given.now) - week.now) / DAY_MIN + 2;
+        let edges = week
+            .windows(usize::try_from(days).unwrap_or(1))
+            .into_iter()
+            .flatten();
+        for edge in edges.map(|minute| week.at(minute)) {
+            if opening < edge && edge <= given.now {
+                self.at(edge);
+            }
+        }
+    }
+
+    /// The fact of a moment.
+    fn at(&mut self, at: UnixMs) -> &mut PlanFact {
         let place = self.facts.partition_point(|fact| fact.at < at);
         if self.facts.get(place).is_none_or(|fact| fact.at != at) {
             let jobs = BTreeMap::new();
             self.facts.insert(place, PlanFact { at, jobs });
         }
-        self.facts[place].jobs.insert(id, job);
+        &mut self.facts[place]
     }
 }
 
@@ -122,6 +153,10 @@ fn jobs_of(history: &PairHistory) -> BTreeMap<SubjectId, Job> {
             left: line.left.clone(),
             begun: !line.done.is_empty(),
             dry: line.dry_at.map(|end| (end, line.dries.clone())),
+            dries: line.dries_what.clone(),
+            dried: line.dried,
+            amounts: line.amounts.clone(),
+            materials: history.pair.materials().collect(),
             day: line.day,
             ready_from: line.ready_from.clone(),
             rush: line.rush,

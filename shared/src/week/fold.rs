@@ -3,8 +3,9 @@
 use std::hash::{DefaultHasher, Hash, Hasher};
 
 use super::bench::WeekInput;
-use super::day_plan::{DayPlan, PLAN_VERSION, opening};
+use super::day_plan::{DayPlan, PLAN_VERSION};
 use super::facts::DayOfFacts;
+use super::opening::opening;
 use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::received::ReceivedEntry;
 
@@ -27,8 +28,9 @@ impl DayFold {
         let opens = opening(given.shop, given.now, given.zone, given.offset_min);
         let mut day = DayOfFacts::default();
         for (pair, entries) in pairs {
-            day.add(pair, entries, opens);
+            day.add(pair, entries, opens, given.now);
         }
+        day.add_hours(opens, given);
         self.replay(&day, opens, given, settings)
     }
 
@@ -47,12 +49,14 @@ impl DayFold {
         }
         for (place, fact) in day.facts.iter().enumerate() {
             let (before, plan) = &self.plans[place];
-            let known = digest(&(before, fact.at, text(fact)));
+            // An entry from a device whose clock is ahead counts now, and again at its own time.
+            let when = fact.at.min(given.now);
+            let known = digest(&(before, when, text(fact)));
             if self.plans.get(place + 1).is_some_and(|(old, _)| *old == known) {
                 continue;
             }
             let mut plan = plan.clone();
-            plan.take(fact, &at(fact.at.min(given.now)));
+            plan.take(fact, &at(when));
             self.plans.truncate(place + 1);
             self.plans.push((known, plan));
         }

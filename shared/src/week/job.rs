@@ -1,11 +1,17 @@
 //! A job in the shop, as the plan needs it.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
+#[cfg(feature = "zones")]
+use super::cement::RunningWait;
 use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
+#[cfg(feature = "zones")]
+use crate::trade::amount::USUAL_AMOUNT;
 use crate::trade::formulas::day::Day;
-use crate::trade::{Construction, Goods};
+use crate::trade::{Construction, Goods, Material};
 
 /// A job in the shop, as far as its plan needs it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -27,6 +33,18 @@ pub struct Job {
     /// When it is dry, and the operation or purpose of the wait, if it was noted.
     #[serde(default)]
     pub dry: Option<(UnixMs, Option<String>)>,
+    /// What dries, a word of [`WaitKind`](crate::trade::WaitKind); `None` if it was not noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dries: Option<String>,
+    /// How often that was noted for the operation since the last step.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub dried: u32,
+    /// Of `left`, the operations that are more or less than the usual work on a pair, in percent of it.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub amounts: BTreeMap<OperationCode, u32>,
+    /// What the pair is made of; empty if it was not stated.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub materials: Vec<Material>,
     /// The day promised.
     #[serde(default)]
     pub day: Option<Day>,
@@ -61,4 +79,34 @@ pub struct Job {
     /// Whether a question or ordered material holds it, so that it is not planned.
     #[serde(default)]
     pub held: bool,
+}
+
+fn is_zero(count: &u32) -> bool {
+    *count == 0
+}
+
+#[cfg(feature = "zones")]
+impl Job {
+    /// The wait with a length that was noted last.
+    pub(super) fn wait(&self) -> Option<RunningWait<'_>> {
+        let (ends, operation) = self.dry.as_ref()?;
+        Some(RunningWait {
+            ends: *ends,
+            operation: operation.as_deref(),
+            dries: self.dries.as_deref(),
+        })
+    }
+
+    /// How much of the usual work on a pair an operation is, as a factor.
+    pub(super) fn amount(&self, code: &str) -> f64 {
+        let percent = self.amounts.get(code).copied().unwrap_or(USUAL_AMOUNT);
+        f64::from(percent) / f64::from(USUAL_AMOUNT)
+    }
+}
+
+impl Job {
+    /// When the wait that was noted last ends or ended.
+    pub fn dry_from(&self) -> Option<UnixMs> {
+        self.dry.as_ref().map(|(end, _)| *end)
+    }
 }

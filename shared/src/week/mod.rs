@@ -32,6 +32,10 @@ mod fold;
 mod hours;
 mod job;
 #[cfg(feature = "zones")]
+mod opening;
+#[cfg(feature = "zones")]
+mod parts;
+#[cfg(feature = "zones")]
 mod reasons;
 #[cfg(feature = "zones")]
 mod run;
@@ -40,19 +44,21 @@ mod standing_run;
 #[cfg(feature = "zones")]
 mod windows;
 
-pub use answers::{DayChoice, DayChoices, FINAL_CHECK, Planned, Run, RunJob, Sentence, WeekPlan, promised};
+pub use answers::{
+    DayChoice, DayChoices, FINAL_CHECK, Planned, Run, RunJob, Sentence, WETTING, WeekPlan, promised,
+};
 #[cfg(feature = "zones")]
 pub(crate) use bench::WeekInput;
-pub use cement::cement_open_until;
+pub use cement::{CementTimes, RunningWait, cement_open_until};
 pub use certainty::Certainty;
-#[cfg(feature = "zones")]
-pub(crate) use day_plan::opening;
 #[cfg(feature = "zones")]
 pub(crate) use days::days_told;
 #[cfg(feature = "zones")]
 pub(crate) use fold::DayFold;
 pub use hours::{Hours, OpenHours, SHARES};
 pub use job::Job;
+#[cfg(feature = "zones")]
+pub(crate) use opening::opening;
 #[cfg(feature = "zones")]
 pub(crate) use run::run_told;
 #[cfg(feature = "zones")]

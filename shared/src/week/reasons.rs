@@ -21,6 +21,7 @@ pub(crate) struct UnderWay {
 pub(crate) fn reason(before: Option<&Job>, after: Option<&Job>, under_way: UnderWay) -> Option<String> {
     match (before, after) {
         (None, Some(job)) => Some(came(job)),
+        (Some(before), Some(after)) if before == after => Some(words::plan::is_dry(&after.tag)),
         (Some(before), Some(after)) => promised(before, after)
             .or_else(|| going_on(before, after))
             .or_else(|| worked(before, after, under_way)),

@@ -1,13 +1,13 @@
 //! The run to do now, which pair will be late, and what would help.
 
-use super::answers::{Planned, Run, RunJob, Sentence, WeekPlan, promised};
+use super::answers::{Planned, Run, RunJob, Sentence, WETTING, WeekPlan, promised};
 use super::bench::{Bench, WeekInput};
 use super::day_plan::DayPlan;
 use super::job::Job;
 use super::standing_run::{StandingRun, limits};
 use crate::log::entry::SubjectId;
 use crate::plan::{PairOutcome, Plan, PlannedOperation, Reason, SolveLimits, alone, solve};
-use crate::trade::operation;
+use crate::trade::operations;
 
 /// A run that begins within so many minutes begins now.
 const AT_ONCE: i64 = 3;
@@ -31,6 +31,7 @@ pub(crate) fn run_told(day: &DayPlan, given: &WeekInput<'_>) -> WeekPlan {
         runs: day.runs.iter().filter_map(|run| in_words.run(run)).collect(),
         risks: in_words.risks(),
         unplanned: in_words.unplanned(),
+        tonight: in_words.tonight(),
         held: held_told(held.cloned().collect(), given),
         preliminary: false,
     }
@@ -98,17 +99,30 @@ impl PlanInWords<'_> {
 
     fn run_job(&self, block: &PlannedOperation) -> RunJob {
         let (job, chain) = (self.job(block.pair), &self.bench.chains[block.pair]);
-        let operation = &chain.pair.operations[block.operation];
         let at = chain.of[block.operation];
+        let dries = chain.dries[block.operation];
         RunJob {
             job: job.id,
             operation: at.map(|at| job.left[at].clone()),
-            // The next block belongs to the same operation.
-            coat: at.is_some()
-                && chain.of.get(block.operation + 1) == Some(&at)
-                && operation.join_within.is_some(),
-            wait_min: operation.wait_min,
+            coat: dries.is_some() && !chain.finishes[block.operation],
+            wait_min: chain.pair.operations[block.operation].wait_min,
+            dries: dries.map(|kind| kind.word().to_owned()),
         }
+    }
+
+    /// The soles that are wetted today and worked on another day.
+    fn tonight(&self) -> Option<String> {
+        let today = self.bench.week.day(self.bench.instance.now);
+        let day = |block: &PlannedOperation| self.bench.week.day(block.start);
+        let blocks = &self.plan.blocks;
+        let wetted = blocks.iter().filter(|block| {
+            let next = blocks
+                .iter()
+                .find(|next| next.pair == block.pair && next.operation == block.operation + 1);
+            self.place(block) == WETTING && day(block) == today && next.is_some_and(|next| day(next) != today)
+        });
+        let tags: Vec<&str> = wetted.map(|block| self.job(block.pair).tag.as_str()).collect();
+        (!tags.is_empty()).then(|| words::plan::wet_tonight(&tags.join(", ")))
     }
 
     fn place(&self, block: &PlannedOperation) -> &str {
@@ -245,9 +259,7 @@ impl PlanInWords<'_> {
                 .copied()
                 .flatten();
             let work = code.and_then(|at| job.left.get(at));
-            let work = work.map_or(words::plan::the_final_check(), |code| {
-                operation(code).map_or(code, |known| known.name)
-            });
+            let work = work.map_or(words::plan::the_final_check(), |code| operations::name(code));
             let closed = self.bench.instance.windows.as_ref().is_none_or(Vec::is_empty);
             let words = match left.reason {
                 _ if closed => words::plan::no_hours_set().to_owned(),

@@ -24,6 +24,8 @@ pub(crate) struct StandingRun {
     pub(super) chosen: UnixMs,
     /// When the work on its first job began or begins.
     pub(super) since: UnixMs,
+    /// The minutes of going to its station before its first job; 0 once that job is done, or if its worker was there.
+    pub(super) setting_up: u32,
     /// What it was chosen for, in the place of another run that was not done.
     pub(crate) changed: Option<String>,
     /// Whether somebody has begun it.

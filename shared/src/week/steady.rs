@@ -1,6 +1,7 @@
 //! Simulated days of thirty pairs, in which people work as the plan says: how still the plan keeps, and what that costs in
-//! lateness. Durations are lognormal about what the plan expects; pairs come in and questions are asked and answered at random
-//! times. All of it invented: common practice, no source.
+//! lateness. Durations are lognormal about what the plan expects; going to another station and heating cement again
+//! take the minutes that the plan counts for them; pairs come in and questions are answered at random times. All of it
+//! invented: common practice, no source.
 //!
 //! `WAXEND_STEADY_DAYS=200 cargo test --release -p shared week::steady -- --nocapture` prints the figures of the plan's README.
 
@@ -8,6 +9,7 @@
 
 mod day30;
 mod figures;
+mod hands;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,14 +17,15 @@ use serde_json::json;
 
 use day30::{Day30, MINUTE, OPEN_MINUTES, OPENS, at};
 use figures::{Counts, Figures};
+use hands::{Hand, take_up};
 
+use super::WeekPlan;
 use super::bench::{Bench, WeekInput};
 use super::day_plan::DayPlan;
 use super::facts::PlanFact;
 use super::job::Job;
 use super::run::run_told;
 use super::standing_run::limits;
-use super::{Run, WeekPlan};
 use crate::log::entry::SubjectId;
 use crate::log::fold::ShopState;
 use crate::plan::{USUAL_WEIGHT, solve};
@@ -49,6 +52,9 @@ struct Simulated<'a> {
 
 impl Simulated<'_> {
     fn replan(&mut self, changed: &BTreeMap<SubjectId, Option<Job>>, now: i64, given: &WeekInput<'_>) {
+        // What is only dry now is still to be done.
+        let is_other = |(id, job): &(&SubjectId, &Option<Job>)| self.jobs.get(*id) != job.as_ref();
+        let worked: BTreeSet<SubjectId> = changed.iter().filter(is_other).map(|(id, _)| *id).collect();
         for (id, job) in changed {
             match job {
                 Some(job) => drop(self.jobs.insert(*id, job.clone())),
@@ -64,6 +70,7 @@ impl Simulated<'_> {
             Policy::Free => self.plan = DayPlan::opened(self.jobs.clone(), &given),
             Policy::Steady(_) => {
                 let before = self.told(&given);
+                let began = std::time::Instant::now();
                 self.plan.take(
                     &PlanFact {
                         at: at(now),
@@ -71,20 +78,21 @@ impl Simulated<'_> {
                     },
                     &given,
                 );
+                eprintln!("REPAIR {} {}", self.jobs.len(), began.elapsed().as_micros());
                 let after = self.told(&given);
-                self.compare(&before, &after, changed);
+                self.compare(&before, &after, &worked);
             }
         }
     }
 
     /// Counts whether the runs on top are others although their work was not done.
-    fn compare(&mut self, before: &WeekPlan, after: &WeekPlan, changed: &BTreeMap<SubjectId, Option<Job>>) {
+    fn compare(&mut self, before: &WeekPlan, after: &WeekPlan, changed: &BTreeSet<SubjectId>) {
         for run in &before.runs {
             let left: Vec<SubjectId> = run
                 .jobs
                 .iter()
                 .map(|one| one.job)
-                .filter(|job| !changed.contains_key(job))
+                .filter(|job| !changed.contains(job))
                 .collect();
             let goes_on = after
                 .runs
@@ -139,13 +147,6 @@ impl Simulated<'_> {
     }
 }
 
-/// What a worker has in hand: the job, and when it is done.
-#[derive(Clone)]
-struct InHand {
-    job: SubjectId,
-    done: i64,
-}
-
 fn work(seed: u64, hands: usize, policy: Policy, given: &WeekInput<'_>) -> Counts {
     let day = Day30::new(seed, hands);
     let mut one = Simulated {
@@ -158,16 +159,20 @@ fn work(seed: u64, hands: usize, policy: Policy, given: &WeekInput<'_>) -> Count
     if let Policy::Steady(weight) = policy {
         one.plan.weight = weight;
     }
-    let mut hands: Vec<Option<InHand>> = vec![None; hands];
+    let mut hands = vec![Hand::default(); hands];
     let mut happens = day.happens.iter().peekable();
     let mut now = 0;
     while now < 540 {
         take_up(&one, &mut hands, now, given);
-        let done = hands.iter().flatten().map(|hand| hand.done).min();
+        let done = hands
+            .iter()
+            .filter_map(|hand| Some(hand.work.as_ref()?.done))
+            .min();
         let next = [
             done,
             happens.peek().map(|(at, _)| *at),
             next_change(&one, now, given),
+            clock_facts(&one, now).min(),
         ];
         let next = next
             .into_iter()
@@ -179,17 +184,9 @@ fn work(seed: u64, hands: usize, policy: Policy, given: &WeekInput<'_>) -> Count
         if policy != Policy::Free {
             one.wait(now, next, given);
         }
+        let by_the_clock = clock_facts(&one, now).any(|fact| fact <= next);
+        let mut changed = changes(&one, &mut hands, (now, next), given);
         now = next;
-        let mut changed = BTreeMap::new();
-        for hand in &mut hands {
-            if let Some(done) = hand.take_if(|hand| hand.done <= now) {
-                let job = one
-                    .jobs
-                    .get(&done.job)
-                    .and_then(|job| after_work(job, now, given));
-                changed.insert(done.job, job);
-            }
-        }
         while let Some((_, job)) = happens.next_if(|(at, _)| *at <= now) {
             let job = match one.jobs.get(&job.id) {
                 Some(known) => Job {
@@ -200,7 +197,7 @@ fn work(seed: u64, hands: usize, policy: Policy, given: &WeekInput<'_>) -> Count
             };
             changed.insert(job.id, Some(job));
         }
-        if !changed.is_empty() {
+        if by_the_clock || !changed.is_empty() {
             one.replan(&changed, now, given);
         }
     }
@@ -214,45 +211,22 @@ fn work(seed: u64, hands: usize, policy: Policy, given: &WeekInput<'_>) -> Count
     one.counts
 }
 
-/// Each free hand takes up what the plan says, if it can begin now.
-fn take_up(one: &Simulated<'_>, hands: &mut [Option<InHand>], now: i64, given: &WeekInput<'_>) {
-    let told = one.told(&WeekInput {
-        now: at(now),
-        ..*given
-    });
-    let busy: BTreeSet<SubjectId> = hands.iter().flatten().map(|hand| hand.job).collect();
-    let open: Vec<&Run> = told
-        .runs
-        .iter()
-        .filter(|run| run.now && !busy.contains(&run.jobs[0].job))
-        .collect();
-    for (hand, run) in hands.iter_mut().filter(|hand| hand.is_none()).zip(open) {
-        let id = run.jobs[0].job;
-        let job = &one.jobs[&id];
-        let bench = Bench::of(vec![job.clone()], given);
-        let chain = &bench.chains[0];
-        // An operation in several pieces is done when its last one is.
-        let pieces = chain.of.iter().take_while(|of| **of == chain.of[0]).count();
-        let coat = run.jobs[0].coat;
-        let operations = chain.pair.operations.iter().take(if coat { 1 } else { pieces });
-        let expected: i64 = operations.map(|operation| i64::from(operation.minutes)).sum();
-        let done = worked(now, one.day.takes(id, chain.pair.operations.len(), expected));
-        *hand = Some(InHand { job: id, done });
-    }
-}
-
-/// The minute at which so many minutes of work from `now` on are done, within the opening hours.
-fn worked(now: i64, minutes: i64) -> i64 {
-    let mut left = minutes;
-    for [start, end] in OPEN_MINUTES {
-        let from = now.max(start);
-        let room = (end - from).max(0);
-        if left <= room {
-            return from + left;
+/// The jobs that are dry or on which an operation is done after one minute and by another.
+fn changes(
+    one: &Simulated<'_>,
+    hands: &mut [Hand],
+    (after, until): (i64, i64),
+    given: &WeekInput<'_>,
+) -> BTreeMap<SubjectId, Option<Job>> {
+    let dry = one.jobs.values().filter(|job| is_dry_between(job, after, until));
+    let mut changed: BTreeMap<SubjectId, Option<Job>> = dry.map(|job| (job.id, Some(job.clone()))).collect();
+    for hand in hands {
+        if let Some(done) = hand.work.take_if(|work| work.done <= until) {
+            let job = one.jobs.get(&done.job);
+            changed.insert(done.job, job.and_then(|job| after_work(job, until, given)));
         }
-        left -= room;
     }
-    540 + left
+    changed
 }
 
 /// The next minute at which the runs on top become possible, because something is dry or the shop opens again.
@@ -263,6 +237,20 @@ fn next_change(one: &Simulated<'_>, now: i64, given: &WeekInput<'_>) -> Option<i
     });
     let starts = told.order.iter().map(|planned| (planned.at.0 - OPENS) / MINUTE);
     starts.filter(|start| *start > now).min()
+}
+
+/// The minutes after `now` at which the clock alone makes a fact: a wait ends, or the shop opens or closes.
+fn clock_facts(one: &Simulated<'_>, now: i64) -> impl Iterator<Item = i64> {
+    let ends = one.jobs.values().filter_map(Job::dry_from);
+    let ends = ends.map(|end| (end.0 - OPENS) / MINUTE);
+    let facts = ends.chain(OPEN_MINUTES.into_iter().flatten());
+    facts.filter(move |fact| *fact > now)
+}
+
+/// Whether a wait of a job ends after one minute and by another.
+fn is_dry_between(job: &Job, after: i64, until: i64) -> bool {
+    job.dry_from()
+        .is_some_and(|end| at(after) < end && end <= at(until))
 }
 
 /// A job after the next work on it: `None` once its final check is done.

@@ -2,7 +2,12 @@
 
 #![cfg(feature = "zones")]
 
+mod arrival;
+mod facts;
+mod log;
 mod standing;
+
+use std::collections::BTreeMap;
 
 use proptest::prelude::*;
 use serde_json::{Map, json};
@@ -26,6 +31,10 @@ const FRIDAY: &str = "2026-11-27";
 
 pub(super) fn job(n: u128, left: &[&str], day: &str) -> Job {
     Job {
+        amounts: BTreeMap::new(),
+        dried: 0,
+        dries: None,
+        materials: Vec::new(),
         id: SubjectId(Uuid::from_u128(n)),
         tag: format!("A-{n}"),
         goods: Goods::LowShoe,

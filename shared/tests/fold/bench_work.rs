@@ -21,6 +21,8 @@ fn state(bodies: &[Body]) -> JobState {
 
 fn step(operation: &str, side: Side) -> Body {
     Body::Step(Step {
+        cement: None,
+        line: None,
         operation: operation.into(),
         side,
         note: String::new(),
@@ -85,6 +87,7 @@ fn a_step_made_again_is_open_once_more_and_stays_in_the_history() {
 #[test]
 fn skipped_work_comes_back_when_the_skip_is_taken_back() {
     let skip = Body::Skipped(Skipped {
+        line: None,
         operation: "stretch".into(),
         note: String::new(),
     });
@@ -133,9 +136,11 @@ fn a_question_holds_until_it_is_settled() {
 fn waits_end_by_the_clock_or_by_hand_and_parts_go_back() {
     let wait = |minutes| {
         Body::Wait(Wait {
+            dries: None,
             what: WaitFor::Drying,
             minutes,
             note: "half_sole".into(),
+            material: None,
         })
     };
     let now = state(&[
@@ -148,6 +153,7 @@ fn waits_end_by_the_clock_or_by_hand_and_parts_go_back() {
     assert_eq!(bench::ends(open[0]), Some(UnixMs(10 + 15 * 60_000)));
 
     let out = Body::TakenOut(TakenOut {
+        kept_for: None,
         part: "shank".into(),
         side: Side::Left,
     });

@@ -1,12 +1,12 @@
 //! What pickup asks for equals what the books earn plus the tax, to the minor unit, for any entries about the jobs of a
-//! ticket; and every place at pickup names the amounts of that bill.
+//! ticket and any goods sold on it; and every place at pickup names the amounts of that bill.
 
 use crate::support::{entry, entry_id, over, retracted, subject_id};
 use proptest::prelude::*;
 use serde_json::json;
 use shared::log::body::{
     Agreed, Answer, Checked, Complaint, Detail, GiftWhy, HandedOver, Opened, Outcome, Paid, Payment,
-    Question, Skipped, field,
+    Question, Skipped, Sold, field,
 };
 use shared::log::fold::{JobState, PairState, TicketState, bench};
 use shared::log::{Body, ReceivedEntry, Subject, SubjectId, SubjectKind};
@@ -39,6 +39,7 @@ fn body(first: u16, n: u16, (what, operation, earlier, minor): &Said) -> (Body, 
         5 => {
             let note = String::new();
             Body::Skipped(Skipped {
+                line: None,
                 operation: operation.into(),
                 note,
             })
@@ -112,8 +113,8 @@ fn job(at: u8, (told, unrepaired): &Told) -> Vec<ReceivedEntry> {
     made
 }
 
-/// The ticket, with its tax and its payments.
-fn ticket(tax: i64, paid: &[(i64, u8)]) -> TicketState {
+/// The ticket, with its tax, its payments, and the prices of the goods sold on it; of each, whether it was taken back.
+fn ticket(tax: i64, paid: &[(i64, u8)], goods: &[(i64, bool)]) -> TicketState {
     let subject = Subject::new(SubjectKind::Ticket, subject_id(60));
     let tax = Body::Detail(Detail {
         field: field::TAX.to_owned(),
@@ -126,7 +127,16 @@ fn ticket(tax: i64, paid: &[(i64, u8)]) -> TicketState {
             what,
         })
     });
-    let all = std::iter::once(tax).chain(payments);
+    let sold = goods.iter().map(|(minor, _)| {
+        Body::Sold(Sold {
+            what: "laces".to_owned(),
+            count: 1,
+            price_minor: Minor(*minor),
+        })
+    });
+    let taken_back = goods.iter().zip(1_001..).filter(|((_, back), _)| *back);
+    let taken_back = taken_back.map(|(_, n)| retracted(n));
+    let all = std::iter::once(tax).chain(sold).chain(payments).chain(taken_back);
     let entries: Vec<_> = (1_000..)
         .zip(all)
         .map(|(n, body)| ReceivedEntry::unsent(entry(n, subject.clone(), NOON + i64::from(n), 0, &body)))
@@ -143,6 +153,12 @@ fn said() -> impl Strategy<Value = Said> {
     )
 }
 
+/// Prices of goods: a few cents to a few notes, and what only a faulty app writes.
+fn goods() -> impl Strategy<Value = Vec<(i64, bool)>> {
+    let price = prop_oneof![8 => 0i64..3_000, 1 => Just(-500i64), 1 => Just(i64::MAX)];
+    prop::collection::vec((price, prop::bool::weighted(0.2)), 0..4)
+}
+
 fn sum(rows: impl IntoIterator<Item = Sums>) -> Sums {
     rows.into_iter().fold(Sums::default(), |mut sum, row| {
         sum.add(&row);
@@ -155,12 +171,13 @@ proptest! {
 
     #[test]
     fn what_pickup_asks_for_is_what_the_books_earn_and_the_tax(
-        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 1..5),
+        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 0..5),
         tax in prop_oneof![Just(0i64), -300i64..300],
         paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
+        goods in goods(),
     ) {
         let jobs: Vec<JobState> = (0..).zip(&told).map(|(at, told)| JobState::of(&job(at, told))).collect();
-        let ticket = ticket(tax, &paid);
+        let ticket = ticket(tax, &paid, &goods);
         let asked = Bill::of(&ticket, &jobs);
 
         let pair = PairState::default();
@@ -175,10 +192,16 @@ proptest! {
         prop_assert_eq!(months.tax, asked.total.tax.unwrap_or_default());
         let operations = sum(books.operations.into_values());
         prop_assert_eq!(operations.revenue + operations.tax, asked.total.minor, "by operation");
+        let constructions = sum(books.constructions.into_values());
+        prop_assert_eq!(constructions.revenue + constructions.tax, asked.total.minor, "by construction");
+        let people = sum(books.people.into_values());
+        prop_assert_eq!(people.revenue + people.tax, asked.total.minor, "by person");
 
         let received = months.deposits + months.balances + months.refunds;
         prop_assert_eq!(received, asked.paid);
-        prop_assert_eq!(months.unpaid, asked.left().max(Minor::ZERO));
+        let owed = asked.left().max(Minor::ZERO);
+        // With nothing on it, no month is that in which the last of it left.
+        prop_assert_eq!(months.unpaid, if jobs.is_empty() && ticket.sold.is_empty() { Minor::ZERO } else { owed });
     }
 }
 
@@ -221,11 +244,12 @@ proptest! {
     /// the paper all of them.
     #[test]
     fn every_place_at_pickup_names_the_amounts_of_the_bill(
-        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 1..5),
+        told in prop::collection::vec((prop::collection::vec(said(), 0..usize::from(ROOM) - 3), any::<bool>()), 0..5),
         tax in prop_oneof![Just(0i64), -300i64..300],
         paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
+        goods in goods(),
     ) {
-        let (jobs, ticket) = (folded(&in_shop(&told)), ticket(tax, &paid));
+        let (jobs, ticket) = (folded(&in_shop(&told)), ticket(tax, &paid, &goods));
         let account = account(&ticket, &jobs);
         let left = Bill::of(&ticket, jobs.iter().map(|(_, job)| job)).left();
         prop_assert_eq!(account.due(PaidTogether::All), left);
@@ -235,6 +259,8 @@ proptest! {
         let notice = account.due(PaidTogether::Ready);
         let ready = bill_of_leaving(&ticket, &jobs, |_, job| is_ready(job));
         prop_assert_eq!(notice, between(ready.left()));
+        let gone = bill_of_leaving(&ticket, &jobs, |_, _| false);
+        prop_assert_eq!(account.due(PaidTogether::Gone), between(gone.left()), "goods leave at once");
         for (this, job) in &jobs {
             let button = account.due(PaidTogether::This(*this));
             let alone = bill_of_leaving(&ticket, &jobs, |id, _| id == *this);
@@ -245,11 +271,16 @@ proptest! {
             }
         }
 
+        let asked_back = account.bill().paid < Minor::ZERO;
         for this in jobs.iter().map(|(id, _)| Some(*id)).chain([None]) {
             let amounts = account.amounts(this);
             for amount in &amounts {
                 prop_assert_eq!(amount.minor, account.due(amount.pairs));
                 prop_assert!(!amount.minor.is_zero());
+                prop_assert!(
+                    amount.count > 0 || amount.goods || amount.minor < Minor::ZERO || asked_back,
+                    "what is to be paid is for something, or more was given back than was paid"
+                );
             }
             prop_assert_eq!(amounts.last().map_or(Minor::ZERO, |last| last.minor), left);
         }
@@ -261,9 +292,10 @@ proptest! {
         order in Just((0..4).collect::<Vec<usize>>()).prop_shuffle(),
         tax in prop_oneof![Just(0i64), -300i64..300],
         paid in prop::collection::vec((-100i64..30_000, 0u8..3), 0..4),
+        goods in goods(),
     ) {
         let (mut shop, mut paid) = (in_shop(&told), paid);
-        let asked = account(&ticket(tax, &paid), &folded(&shop)).bill().left();
+        let asked = account(&ticket(tax, &paid, &goods), &folded(&shop)).bill().left();
         let mut received = Minor::ZERO;
         let mut settle = |due: Minor, paid: &mut Vec<(i64, u8)>| {
             received += due;
@@ -275,16 +307,16 @@ proptest! {
             if job.handed_over.is_some() {
                 continue;
             }
-            let due = account(&ticket(tax, &paid), &jobs).due(PaidTogether::This(*id));
+            let due = account(&ticket(tax, &paid, &goods), &jobs).due(PaidTogether::This(*id));
             settle(due, &mut paid);
             let (number, made) = &mut shop[at];
             made.push(handed_over(*number, bench::goes_back_unrepaired(job)));
         }
-        // If none was left in the shop, there is only what those that have left still owe.
-        let last = account(&ticket(tax, &paid), &folded(&shop)).due(PaidTogether::Gone);
+        // If none was left in the shop, there is only what pairs and goods that have left still owe.
+        let last = account(&ticket(tax, &paid, &goods), &folded(&shop)).due(PaidTogether::Gone);
         settle(last, &mut paid);
         prop_assert_eq!(received, asked);
-        let settled = account(&ticket(tax, &paid), &folded(&shop));
+        let settled = account(&ticket(tax, &paid, &goods), &folded(&shop));
         prop_assert_eq!(settled.bill().left(), Minor::ZERO);
         prop_assert!(settled.amounts(None).is_empty());
     }

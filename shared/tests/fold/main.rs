@@ -5,6 +5,8 @@ mod bill;
 mod cards_and_sameness;
 mod clocks;
 mod convergence;
+mod findings;
+mod lines;
 mod mentions;
 #[path = "../support/mod.rs"]
 mod support;

@@ -18,6 +18,7 @@ fn job() -> Subject {
 /// An entry about the job with this kind and body.
 fn of(kind: &str, body: &str) -> Entry {
     let note = Body::Note(Note {
+        of: None,
         text: String::new(),
         voice: None,
     });
@@ -84,6 +85,8 @@ fn a_step_without_its_mention_is_still_the_step() {
             panic!("one step, not {:?}", state.steps);
         };
         let expected = Step {
+            cement: None,
+            line: None,
             operation: "restitch_welt".into(),
             side: shared::log::body::Side::Left,
             note: "as … asked".to_owned(),

@@ -113,6 +113,8 @@ impl Scribe {
 
     pub(crate) fn step(&mut self, stay: usize, minute: f64, by: usize, code: &str) {
         let step = Step {
+            cement: None,
+            line: None,
             operation: code.into(),
             side: Side::Both,
             note: String::new(),
@@ -139,9 +141,11 @@ impl Scribe {
 
     pub(crate) fn wait(&mut self, stay: usize, minute: f64, by: usize, code: &str, minutes: u32) {
         let wait = Wait {
+            dries: None,
             what: WaitFor::Drying,
             minutes: Some(minutes),
             note: code.to_owned(),
+            material: None,
         };
         self.say(stay, minute, by, &Body::Wait(wait));
     }

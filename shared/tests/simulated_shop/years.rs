@@ -137,6 +137,7 @@ pub(crate) fn stock(code: &str) -> Vec<Stock> {
         cost_minor,
         quantity: 1.0,
         waste: 0.0,
+        id: None,
     };
     known
         .map(|known| one(Minor(known.material)))

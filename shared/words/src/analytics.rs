@@ -32,11 +32,12 @@ sentences! {
     head_no_charge_by_choice() { "No charge, my choice" }
     head_made_good() { "Made good" }
     head_deposits() { "Deposits" }
-    head_paid_at_pickup() { "Paid at pickup" }
+    head_paid_at_pickup() { british "Paid at collection", american "Paid at pickup" }
     head_given_back() { "Given back" }
     head_still_owed() { "Still owed" }
     construction_not_known() { "Not known" }
     nobody_named() { "Nobody named" }
+    sundries() { british "Sundries", american "Accessories" }
     redone_for_our_work(jobs: u32) { "{jobs} our work" }
     redone_for_material(jobs: u32) { "{jobs} material" }
     redone_for_wear(jobs: u32) { "{jobs} wear" }

@@ -49,8 +49,11 @@ sentences! {
     put_off() { "Put off for three hours, or until you plan from now." }
     interrupted_plan_from_now() { "Interrupted: plan from now" }
     planned_from_now() { "Planned from now." }
+    wet_soles() { "Wet soles" }
+    soles_are_wet(time: &str) { "Soles are wet; ready in {time}" }
     cement_is_on() { "Cement is on" }
     cement_is_on_and_dries(time: &str) { "Cement is on; drying {time}" }
+    first_part_is_done_and_dries(time: &str) { "First part is done; drying {time}" }
     this_run_is_done() { "This run is done" }
     this_run_is_done_and_dries(time: &str) { "This run is done; drying {time}" }
     /// The notice after a tap on a button that says what is done.

@@ -15,8 +15,9 @@ sentences! {
     undated(count: u32) { "{count} entries bear a day that cannot be right and are in no month." }
     paid_beforehand(amounts: &str) { "Paid beforehand for pairs that are still here: {amounts}." }
     when_jobs_and_money_count() {
-        "A job counts in the month in which it left the shop, without tax. Money counts when it changed hands. Hours \
-        are reckoned from when photographs and steps were noted."
+        "A job counts in the month in which it left the shop, goods in the month in which they were sold, without tax. \
+        Money counts when it changed hands. Hours are reckoned from when photographs and steps were noted; goods are not \
+        in what an hour earned."
     }
     file_is_among_downloads() { "books.csv is among the downloads." }
     as_a_file() { "As a file (CSV)" }
@@ -35,7 +36,7 @@ sentences! {
 
 // Profitability.
 sentences! {
-    what_prices_carry() { "What prices carry" }
+    what_jobs_really_cost() { "What jobs really cost" }
     what_figures_rest_on(pairs: usize) {
         "From the last {pairs} pairs at most. Minutes are reckoned from when photographs and steps were noted, not \
         stopped by a watch. Hidden damage that had to be made good for nothing is in what an hour earned."

@@ -9,6 +9,7 @@ sentences! {
     clock_unreadable() { "The clock of this device cannot be read." }
     result() { "What to do" }
     inputs() { "What is known" }
+    more_inputs() { "More: usual values are filled in" }
 
     choice(asked: &str) { "{asked}:" }
     number_in_unit(asked: &str, unit: &str) { "{asked}, {unit}" }
@@ -29,7 +30,7 @@ sentences! {
     what_lies_beside() { "What lies beside it" }
     /// Before the things to choose from.
     beside_it_lies() { "Beside it lies:" }
-    take_last_point_back() { "Take the last point back" }
+    undo_last_point() { "Undo the last point" }
     another_photograph() { "Another photograph" }
 
     tap_to_compare() { "Tap on it to compare" }
@@ -59,6 +60,7 @@ sentences! {
     check_bar() { "A bar of 100 mm" }
     check_bar_on_paper(length: &str) { "The bar is {length} on paper." }
     ask_for_printed_bar() { "On my paper the bar measures" }
+    read_in_other_unit(typed: &str, length: &str) { "Read as {typed}, that is {length}." }
     true_to_scale() { "True to scale." }
     not_to_scale(percent: f64) { "Not true: print at {percent} % of this." }
 }

@@ -13,7 +13,7 @@ sentences! {
     back_to_question() { "Back to the question" }
     back_to_opening_up() { "Back to opening up" }
     back_to_work() { "Back to the work" }
-    back_to_pickup() { "Back to pickup" }
+    back_to_pickup() { british "Back to collection", american "Back to pickup" }
     next_pair() { "Next pair" }
     done_to_bench() { "Done, to the Bench" }
 
@@ -42,7 +42,7 @@ sentences! {
     move_photograph(number: u32, pair: &str) { "Move number {number}, of {pair}" }
     ask_which_pair(number: u32, pair: &str) { "Photograph {number} is filed under {pair}. Which pair does it show?" }
     right_where_it_is() { "It is right where it is" }
-    take_back() { "Take it back" }
+    undo_it() { "Undo it" }
     move_to(pair: &str) { "Move to {pair}" }
     moved_to(pair: &str) { "Moved to {pair}." }
 

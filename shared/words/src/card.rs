@@ -15,8 +15,15 @@ sentences! {
     photograph_of(caption: &str) { "Photograph: {caption}" }
 
     what_was_done() { "What was done" }
+    /// In the middle of a sentence: of the two shoes, this one.
+    left() { "left" }
+    right() { "right" }
+    /// In brackets behind what was done.
+    pieces(count: u32) { one "1 piece", many "{count} pieces" }
     what_was_found() { "What was found inside" }
     extras() { "Extras, at no charge" }
+    /// Above remarks of the shop for the customer.
+    good_to_know() { "Good to know" }
     how_to_make_it_last() { "How to make it last" }
 
     /// Before [`hours`], which stand in an element of their own; [`before_first_wear`] follows them.

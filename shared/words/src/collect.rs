@@ -26,6 +26,7 @@ sentences! {
     tax_included(rate: &str) { "Tax in it {rate} %" }
     total() { "Total" }
     paid_so_far() { "Paid" }
+    due_for_goods() { "Due for goods" }
     due_for_what_has_left() { "Due for what has left" }
     due_for_this_pair() { "Due for this pair" }
     due_for_this_pair_and_what_has_left() { "Due for this pair and what has left" }
@@ -37,6 +38,8 @@ sentences! {
         many "Due for the {count} that are ready and what has left",
     }
     due_for_all(pairs: usize) { one "Due", many "Due for all {pairs} pairs" }
+    /// The whole of a ticket with goods, below what is due for a part of it.
+    due_in_all() { "Due in all" }
     to_give_back() { "To give back" }
     extras() { "Extras" }
     extras_at_no_charge() { "Extras, at no charge" }
@@ -48,8 +51,9 @@ sentences! {
     given_back() { "Given back" }
     paid() { "Paid" }
     payment_of(payment: &str, amount: &str) { "{payment} {amount}" }
-    take_back() { "Take back" }
-    take_back_payment(payment: &str, amount: &str) { "Take back: {payment} {amount}" }
+    withdraw_entry() { "Withdraw the entry" }
+    /// The accessible name of [`withdraw_entry`].
+    withdraw_payment(payment: &str, amount: &str) { "Withdraw the entry: {payment} {amount}" }
 }
 
 // Paying.
@@ -60,6 +64,8 @@ sentences! {
     give_back_all(pairs: usize, amount: &str) {
         one "Given back: {amount}", many "Given back: {amount}, for all {pairs} pairs"
     }
+    pay_for_goods(amount: &str) { "Paid now: {amount}, for goods" }
+    pay_in_all(amount: &str) { "Paid now: {amount}, in all" }
     pay_for_what_has_left(amount: &str) { "Paid now: {amount}, for what has left" }
     pay_for_this_pair(amount: &str) { "Paid now: {amount}, for this pair" }
     pay_for_this_pair_and_what_has_left(amount: &str) { "Paid now: {amount}, for this pair and what has left" }
@@ -78,6 +84,14 @@ sentences! {
     this_was_paid() { "This was paid" }
     more_than_is_due(due: &str) { "That is more than is due: {due}." }
     not_an_amount() { "That is not an amount." }
+}
+
+// Goods over the counter.
+sentences! {
+    sold() { "Sold" }
+    sell_something() { "Sell something" }
+    /// The accessible name of [`withdraw_entry`].
+    withdraw_goods(goods: &str) { "Withdraw the entry: {goods}" }
 }
 
 // Promising another day.

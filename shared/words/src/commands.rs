@@ -12,6 +12,7 @@ sentences! {
     ask_for_most_that_hidden_may_cost() { "How much may it cost if something hidden turns up? For example 20." }
     ask_for_deposit() { "How much is the deposit? For example 20." }
     deposit_above_total() { "The deposit is more than the total." }
+    counted_goods(count: u32, goods: &str) { "{count} × {goods}" }
     unfinished(pairs: usize) { one "1 pair", many "{pairs} pairs" }
     unfinished_of(pairs: usize, said: &str) { one "1 pair, {said}", many "{pairs} pairs, {said}" }
 }
@@ -75,4 +76,42 @@ sentences! {
     part_left_as_it_is() { "Left as it is." }
     photo_of_damage() { "What was found" }
     photo_of_work() { "At work" }
+    photo_of_match() { "Not quite a match" }
+}
+
+// What is not quite a match, as the customer reads it.
+sentences! {
+    laces_not_a_match() {
+        british "The laces are not quite the colour of the old ones.",
+        american "The laces are not quite the color of the old ones.",
+    }
+    colour_not_a_match() {
+        british "The colour is not quite the one it had.",
+        american "The color is not quite the one it had.",
+    }
+    thread_not_a_match() {
+        british "The thread is not quite the colour of the old one.",
+        american "The thread is not quite the color of the old one.",
+    }
+    leather_not_a_match() {
+        british "The new leather is not quite the colour of the old one.",
+        american "The new leather is not quite the color of the old one.",
+    }
+    match_with_difference(say: &str, difference: &str) {
+        british "{say} Colour difference, as measured: {difference}.",
+        american "{say} Color difference, as measured: {difference}.",
+    }
+}
+
+// Old parts that the customer gets back with the pair.
+sentences! {
+    old_heels_with_pair() { "Your old heels are with the pair." }
+    /// With [`left`](crate::card::left) or [`right`](crate::card::right).
+    old_heel_with_pair(side: &str) { "Your old {side} heel is with the pair." }
+    old_soles_with_pair() { "Your old soles are with the pair." }
+    /// With [`left`](crate::card::left) or [`right`](crate::card::right).
+    old_sole_with_pair(side: &str) { "Your old {side} sole is with the pair." }
+    old_parts_with_pair(parts: &str) { "Also with the pair, taken off: {parts}." }
+    /// A part of one shoe, in the list of [`old_parts_with_pair`].
+    old_part_of_one_shoe(part: &str, side: &str) { "{part} of the {side} shoe" }
 }

@@ -8,6 +8,8 @@ sentences! {
     another_pair() { "+ another pair" }
     take_in_and_print() { "Take in and print" }
     take_in_and_photograph() { "Take in and photograph" }
+    /// The button for goods without a pair.
+    sold() { "Sold" }
     day_is_past_tap_again(day: &str) { "{day} is past. Tap again to take it in all the same." }
     day_is_closed_tap_again(day: &str) { "Nobody works on {day}. Tap again to take it in all the same." }
     time_is_outside_the_hours_tap_again(time: &str) {
@@ -35,6 +37,9 @@ sentences! {
     described_kind(description: &str, kind: &str) { "{description} {kind}" }
     take_pair_off(number: usize) { "Take pair {number} off" }
     kind() { "Kind" }
+    more_kinds() { "More kinds" }
+    fewer_kinds() { "Fewer kinds" }
+    wish() { "What the customer wishes" }
     what_it_is() { "What it is" }
     colour() { british "Colour", american "Color" }
     maker() { "Maker" }
@@ -61,6 +66,14 @@ sentences! {
     work() { "Work" }
     more_work() { "More work" }
     less_work() { "Less work" }
+    find_work() { "Find work" }
+    no_such_work() { "No work of this name. Add it below as other work." }
+    /// The label of work that is not charged beside the work that it is part of.
+    part_of_other_work(work: &str, other: &str) { "{work}: part of {other}" }
+    /// Asks for work that is usually done with what was chosen.
+    work_too(work: &str) { "{work} too?" }
+    add_work_too(work: &str) { "Add {work}" }
+    sold_as(package: &str) { "As {package}" }
     other_work() { "Other work" }
     add_other_work() { "Add it" }
     price_of(work: &str) { "Price of {work}" }

@@ -28,7 +28,7 @@ sentences! {
     a_helper() { "a helper" }
     the_shop() { "the shop" }
     replaced_later() { "replaced later" }
-    taken_back_later() { "taken back later" }
+    withdrawn_later() { "withdrawn later" }
     content_erased() { "Its content was erased." }
     entry_number(number: usize) { "entry {number}" }
     /// In the place of a photograph or a voice note.
@@ -36,6 +36,7 @@ sentences! {
     /// A link to a photograph that stands elsewhere in the file.
     shown_already() { "shown already" }
     colour() { british "colour", american "color" }
+    sold() { british "Sundries sold", american "Accessories sold" }
 }
 
 /// What an entry of a kind is, by the kind's code; a code that this version does not know is returned unchanged.
@@ -61,13 +62,17 @@ pub fn kind(code: &str) -> &str {
         "measured" => "Measured",
         "note" => "Remark",
         "payment" => "Payment",
+        "sold" => sold(),
         "complaint" => "Complaint",
         "checked" => "Final check",
         "handed_over" => "Handed over",
+        "counted" => "Material counted",
+        "ordered" => "Material ordered",
+        "arrived" => "Material has arrived",
         "card_link" => "Link to the care card",
         "published" => "Published on the care card",
-        "withdrawn" => "Care card taken back",
-        "retracted" => "Taken back",
+        "withdrawn" => "Care card withdrawn",
+        "retracted" => "Withdrawn",
         "same_as" => "Joined with another record of the same",
         "erased" => "Erased",
         "erasure_asked" => "Erasure asked for",
@@ -100,6 +105,7 @@ pub fn field(name: &str) -> &str {
         "seen" => "was seen",
         "out" => "taken out",
         "note" => "remark",
+        "kept_for" => "kept for",
         "life_months" => "lasts, in months",
         "call_at" => "to be called",
         "voice" => "spoken",

@@ -33,14 +33,30 @@ sentences! {
     who_pays() { "Who pays?" }
     customer_pays() { "Customer" }
 
+    // A part or a condition that is not in the list, and its name once it is known.
+    part_not_in_the_list() { "A part that is not in the list" }
+    what_you_call_it() { "What you call it" }
+    take_this_part() { "Take this part" }
+    something_else() { "Something else" }
+    wrong_in_your_words() { "What is wrong, in your words" }
+    take_these_words() { "Take these words" }
+    name_it() { "Name it" }
+    /// The accessible name of [`name_it`].
+    name_finding(finding: &str) { "Name it: {finding}" }
+    part_is() { "Part" }
+    wrong_is() { "What is wrong" }
+    keep_the_name() { "Keep the name" }
+    finding_named(part: &str, condition: &str) { "{part}: {condition}, named." }
+
     // What is noted.
     noted() { "Noted" }
-    take_back() { "Take back" }
-    finding_taken_back() { "Finding taken back." }
+    kept_for_the_customer() { "Kept for the customer" }
+    withdraw() { "Withdraw" }
+    finding_withdrawn() { "Finding withdrawn." }
     must_go_back_in() { "Must go back in" }
     is_back_in() { "Is back in" }
-    was_never_out() { "Was never out" }
-    part_was_never_out(part: &str) { "{part} was never out." }
+    stayed_in() { "Stayed in" }
+    part_stayed_in(part: &str) { "{part} stayed in." }
 
     // The construction.
     how_it_is_made() { "How it is made" }

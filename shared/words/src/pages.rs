@@ -9,8 +9,8 @@ sentences! {
     card_not_ready_open_again() {
         "The shop has not finished it. Please open this link again when you have your shoes back."
     }
-    card_taken_back() { "This card has been taken back" }
-    card_taken_back_ask_in_the_shop() {
+    card_withdrawn() { "This card has been withdrawn" }
+    card_withdrawn_ask_in_the_shop() {
         "The shop has withdrawn it. If you have a question about your shoes, please ask in the shop."
     }
     no_card_here() { "There is no card here" }

@@ -8,7 +8,7 @@ sentences! {
     no_such_pair() { "There is no such pair on this device." }
     compare_photographs() { "Compare two photographs" }
     call(phone: &str) { "Call {phone}" }
-    bring_in_again() { "Bring it in again" }
+    take_in_again() { "Take it in again" }
     everything_of_this_customer() { "Everything of theirs" }
     pair_as_brought() { "The pair as it was brought" }
     correct_details() { "Correct what is written" }
@@ -137,18 +137,20 @@ sentences! {
     what_it_is_made_like() { "What it is made like" }
     what_was_seen() { "What was seen" }
     must_go_back_in() { "Must go back in" }
+    kept_for_the_customer() { "Kept for the customer" }
     questions() { "Questions" }
     money() { "Money" }
     work() { "Work" }
     measured() { "Measured" }
     notes() { "Notes" }
+    notes_on_its_ticket() { "Notes on its ticket" }
     destroyed_photographs() { "Photographs that were destroyed" }
     checked_before_it_left() { "Checked before it left" }
     newer_entries(count: usize) { "{count} entries made by a newer app, kept as they are." }
     camera() { "Camera" }
     opening_up() { "Opening up" }
     ask() { "Ask" }
-    pickup() { "Pickup" }
+    pickup() { british "Collection", american "Pickup" }
     care_card() { "Care card" }
     it_came_back() { "It came back" }
 }
@@ -159,6 +161,7 @@ sentences! {
     as_opened(construction: &str) { "As opened: {construction}" }
     as_it_left(construction: &str) { "As it left: {construction}" }
     came_with(things: &str) { "Came with: {things}" }
+    sold_on_its_ticket(goods: &str, amount: &str) { "Sold on its ticket: {goods}, {amount}" }
     paid_for_its_ticket(payment: &str, amount: &str) { "{payment} {amount}, for its ticket" }
     when_and_who(when: &str, name: &str) { "{when}, {name}" }
     destroyed(photograph: &str) { "{photograph}: destroyed" }

@@ -26,6 +26,19 @@ sentences! {
     left_shoe() { "Left" }
     right_shoe() { "Right" }
 
+    made_of() { "Made of" }
+    upper() { "Upper" }
+    sole() { "Sole" }
+    lining() { "Lining" }
+    lining_of(material: &str) { "{material} lining" }
+    more_materials() { "More materials" }
+    fewer_materials() { "Fewer materials" }
+
+    variant_of(operation: &str) { "In what, {operation}" }
+    how_many_of(operation: &str) { "How many, {operation}" }
+    one_fewer(operation: &str) { "One fewer, {operation}" }
+    one_more(operation: &str) { "One more, {operation}" }
+
     install_first() {
         "Put Waxend on the home screen first: it then starts without a network and keeps its records."
     }
@@ -58,6 +71,24 @@ sentences! {
         five in a day it is asked for: the page of the pair says when."
     }
 
+    add_note() { "Add a note" }
+    /// The accessible name of [`add_note`].
+    add_note_on(what: &str) { "Add a note on {what}" }
+    note_on(what: &str) { "Note on {what}" }
+    /// The accessible name of the button that keeps it.
+    keep_note_on(what: &str) { "Keep the note on {what}" }
+    notes_on(what: &str) { "Notes on {what}" }
+    /// What a note is on, in the sentences above.
+    this_ticket() { "this ticket" }
+
+    take_off_and_keep() { "Take off and keep" }
+    which_part() { "Which part" }
+    of_which_shoe() { "Of which shoe" }
+    goes_back_in() { "It goes back in" }
+    for_the_customer() { "It is for the customer" }
+    part_is_out(part: &str) { "{part} is out, to go back in." }
+    part_is_for_the_customer(part: &str) { "{part} is kept for the customer." }
+
     voice_note() { "Voice note" }
     stop_opening_microphone() { "Opening: stop" }
     stop_recording() { "Recording: stop" }
@@ -69,9 +100,22 @@ sentences! {
     usual_wait(what: &str, length: &str) { "{what}: {length}" }
     waiting_for_material() { "Waiting for material" }
     soles() { "Soles" }
-    top_pieces() { "Top pieces" }
+    top_pieces() { british "Top pieces", american "Heel caps" }
     leather() { "Leather" }
-    zip() { "Zip" }
+    zip() { british "Zip", american "Zipper" }
     elastic() { "Elastic" }
     other_material() { "Something else" }
+}
+
+// Goods sold over the counter.
+sentences! {
+    goods() { "Goods" }
+    other_goods() { "Other goods" }
+    more_goods() { "More goods" }
+    what_goods() { "What" }
+    add_goods() { "Add these goods" }
+    chosen_goods() { "Chosen goods" }
+    price_of_goods(goods: &str) { "Price of {goods}" }
+    without_goods(goods: &str) { "Without {goods}" }
+    sundries() { british "Sundries", american "Accessories" }
 }

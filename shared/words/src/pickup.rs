@@ -4,7 +4,7 @@ use crate::sentence::sentences;
 
 // The page.
 sentences! {
-    pickup() { "Pickup" }
+    pickup() { british "Collection", american "Pickup" }
     no_such_job() { "There is no such job on this device." }
     on_this_page() { "On this page" }
     to_check() { "Check" }
@@ -19,12 +19,13 @@ sentences! {
     final_check() { "Final check" }
     checked_and_ready() { "Checked: ready to collect." }
     what_was_checked() { "What was checked" }
-    take_check_back() { "Take the check back" }
+    withdraw_check() { "Withdraw the check" }
     checked() { "Checked" }
     put_back_in() { "Put them back" }
     not_back_in(parts: &str) { "Not back in: {parts}." }
     still_drying(time_left: &str) { "Still drying: {time_left}." }
     came_with(things: &str) { "Came with: {things}." }
+    for_the_customer(parts: &str) { "Old parts for the customer: {parts}." }
     cemented_not_yet_to_wear(since: u32, left: u32) {
         "Hours since cementing: {since}. Not to be worn for another {left}."
     }
@@ -41,6 +42,9 @@ sentences! {
     photograph(number: usize) { "Photograph {number}" }
     show_photograph(number: usize) { "Show photograph {number}" }
     photograph_it_finished() { "Photograph it finished" }
+    not_quite_a_match() { "Not quite a match" }
+    notes_for_the_card() { "Notes for the card" }
+    notes_as_written() { "Only what is ticked is on the card, as it is written. Voice notes never are." }
     advice() { "Advice" }
     the_price() { "The price" }
     next_check() { "Next check" }
@@ -61,12 +65,12 @@ sentences! {
     file_could_not_be_made() { "This browser could not make the file." }
     care_card() { "Care card" }
     nothing_published_yet() { "Nothing has been published yet." }
-    card_was_taken_back() { "The card has been taken back." }
+    card_was_withdrawn() { "The card has been withdrawn." }
     card_is_published() { "The card is published." }
     care_card_of_your_pair() { "The care card of your pair" }
     pass_link_on() { "Pass the link on" }
-    take_card_back() { "Take the card back" }
-    taken_back() { "Taken back." }
+    withdraw_card() { "Withdraw the card" }
+    card_withdrawn() { "Withdrawn." }
 }
 
 // Handing over.
@@ -78,7 +82,7 @@ sentences! {
     still_due(amount: &str) { "Still due for this pair: {amount}" }
     still_due_with_what_has_left(amount: &str) { "Still due for this pair and what has left: {amount}" }
     has_left_the_shop(when: &str) { "It has left the shop: {when}." }
-    take_hand_over_back() { "Take the hand-over back" }
+    withdraw_hand_over() { "Withdraw the hand-over" }
     in_the_shop_again() { "It is in the shop again." }
     it_came_back() { "It came back" }
 }

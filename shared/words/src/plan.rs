@@ -5,6 +5,8 @@ use crate::sentence::sentences;
 // What to do now, and why.
 sentences! {
     run_begins_now(minutes: i64, until: &str) { "About {minutes} min, until {until}." }
+    /// Soles that have to be wet for some hours before they are sewn; `pairs` are their numbers.
+    wet_tonight(pairs: &str) { "Wet these soles tonight: {pairs}." }
     run_from_until(from: &str, until: &str) { "From {from} to {until}." }
     customer_waits(tag: &str) { "The customer of {tag} waits." }
     put_first_by_you(tag: &str) { "You put {tag} first." }
@@ -73,6 +75,7 @@ sentences! {
     more_to_do(tag: &str) { "{tag} needs more work." }
     done_out_of_turn(tag: &str) { "Work on {tag} was done before its turn." }
     dries_otherwise(tag: &str) { "{tag} dries for longer or shorter than before." }
+    is_dry(tag: &str) { "{tag} is dry." }
     took_longer(tag: &str) { "Work on {tag} took longer than planned." }
     other_pace() { "Work before it went faster or slower than planned." }
     no_longer_fits() { "What came next no longer fits before closing." }

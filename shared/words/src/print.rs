@@ -9,11 +9,15 @@ sentences! {
     print() { "Print" }
 
     stub() { "Stub" }
+    receipt() { "Receipt" }
     /// Stands before the day, which is set bold.
     ready() { "Ready:" }
     code_of_the_ticket() { "Code of the ticket" }
     left_with_us() { "Left with us" }
+    bought() { "Bought" }
 
     tag(number: &str) { "Tag {number}" }
     code_of_the_pair() { "Code of the pair" }
+    left_shoe() { "Left shoe" }
+    right_shoe() { "Right shoe" }
 }

@@ -37,7 +37,7 @@ sentences! {
     neither_photo_nor_voice_note() {
         "The shop keeps photos (JPEG, PNG, WebP) and voice notes only, and this is neither."
     }
-    erased_and_not_taken_back() { "This was erased and is not taken back." }
+    erased_and_not_taken_again() { "This was erased, and the server does not take it again." }
     nothing_under_that_name() { "There is nothing here under that name." }
     address_does_not_answer_that() { "This address does not answer that kind of request." }
     too_many_requests(seconds: u64) { "Too many requests. Try again in {seconds} s." }

@@ -1,4 +1,4 @@
-//! Sentences of saving and undoing: what was saved, what can be taken back.
+//! Sentences of saving and undoing: what was saved, what was undone.
 
 use crate::sentence::sentences;
 
@@ -8,5 +8,5 @@ sentences! {
          it will be said when it is saved, or why not."
     }
     undo() { "Undo" }
-    taken_back() { "Taken back." }
+    undone() { "Undone." }
 }

@@ -10,12 +10,13 @@ sentences! {
     how_thick_still() { "How thick is it still?" }
     camera() { "Camera" }
     ask() { "Ask" }
-    pickup() { "Pickup" }
+    pickup() { british "Collection", american "Pickup" }
     its_ticket() { "Its ticket: day and money" }
 
     // Adding work.
     add_work() { "Add work" }
     work_to_add() { "Work to add" }
+    on_which_shoe() { "On which shoe" }
     price_or_worth() { "Price, or what it is worth" }
     at_this_price() { "At this price" }
     no_charge_needed() { "No charge: needed" }
@@ -43,6 +44,12 @@ sentences! {
     /// The accessible name of [`is_back`].
     part_is_back(part: &str) { "{part} is back" }
     part_put_back(part: &str) { "{part} is back." }
+    /// Stands before the name of the part.
+    part_kept_for_the_customer() { "For the customer: " }
+    not_kept() { "Not kept" }
+    /// The accessible name of [`not_kept`].
+    part_not_kept(part: &str) { "{part}: not kept" }
+    part_is_not_kept(part: &str) { "{part} is not kept." }
 
     // What is left to do.
     still_to_do() { "Still to do" }
@@ -62,6 +69,10 @@ sentences! {
     skipped(operation: &str) { "Skipped: {operation}" }
     do_it_after_all() { "Do it after all" }
     operation_is_to_be_done(operation: &str) { "{operation} is to be done." }
+    water_marks_some_materials() { "What is it made of? Water marks some leathers and satin." }
+    heat_harms_some_materials() { "What is it made of? Heat melts or shrinks some soles and uppers." }
+    cream_marks_some_materials() { "What is it made of? Cream marks suede and cloth." }
+    solvent_harms_some_materials() { "What is it made of? Solvent takes off some finishes and softens some soles." }
     reckon() { "Reckon" }
     /// The accessible name of [`reckon`].
     reckon_for(operation: &str) { "Reckon, {operation}" }
@@ -78,10 +89,10 @@ sentences! {
     nothing_is_scrap() { "Nothing" }
     leather() { "Leather" }
     rubber() { "Rubber" }
-    top_pieces() { "Top pieces" }
+    top_pieces() { british "Top pieces", american "Heel caps" }
     lining() { "Lining" }
     thread() { "Thread" }
-    a_zip() { "A zip" }
+    a_zip() { british "A zip", american "A zipper" }
 
     // What a step took.
     took_minutes(minutes: u32) { "{minutes} min" }
@@ -97,4 +108,24 @@ sentences! {
     a_word_about_it() { "A word about it" }
     keep_the_note() { "Keep the note" }
     note_kept() { "Note kept." }
+
+    // What is not quite a match.
+    not_quite_a_match() { "Not quite a match" }
+    of_what() { "What is not quite a match?" }
+    match_of_laces() { "Laces" }
+    match_of_colour() { british "Colour", american "Color" }
+    match_of_thread() { "Thread" }
+    match_of_leather() { "Leather" }
+    what_the_customer_reads() { "What the customer reads" }
+    measured_difference() {
+        british "Colour difference, if it was measured",
+        american "Color difference, if it was measured",
+    }
+    not_a_difference() { "The difference is a number from 0 to 100, or nothing." }
+    say_what_differs() { "Say what is not quite a match." }
+    keep_the_match() { "Keep it" }
+    match_kept() { "Kept: the card says so." }
+    withdraw_match() { "Withdraw" }
+    match_withdrawn() { "Withdrawn: the card does not say so." }
+    photograph_match() { "Photograph it" }
 }

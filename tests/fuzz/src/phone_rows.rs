@@ -20,11 +20,12 @@ fn lived_in() -> Memory {
 }
 
 /// Tables whose rows are text.
-const TEXT: [Table; 6] = [
+const TEXT: [Table; 7] = [
     tables::META,
     tables::TAIL,
     tables::BLOCKS,
     tables::PAIRS,
+    tables::SALES,
     tables::SEARCH,
     tables::BLOB_INFO,
 ];
@@ -77,6 +78,8 @@ fn use_all(store: &Store) {
         told(now(store.history(pair)));
     }
     told(now(store.books(&["2026-03".to_owned()], 5)));
+    told(now(store.sales(&["2026-03".to_owned()])));
+    told(now(store.sold_lately()));
     told(now(store.due("", 5)));
     told(now(store.search("derby", 5)));
     told(now(store.shop_state()));

@@ -1,14 +1,16 @@
 //! The entries of one stay that use every kind of entry and every field, for fixtures and for tests that must read all
 //! of them.
 
+mod asking;
 mod erasing;
+mod shelf;
 
 use serde_json::{Map, Value, json};
 use shared::log::body::{
-    Agreed, Answer, Blob, CardLink, CardPhoto, Cause, Checked, Choice, Complaint, Damage, Decision, Detail,
-    Gift, GiftWhy, HandedOver, Measured, Note, Opened, Order, Outcome, Paid, Payment, Pays, Person, Photo,
-    Published, PutBack, Question, Redo, Retracted, Role, Section, Seen, Shows, Side, Skipped, Spent, Step,
-    TakenOut, Used, Wait, WaitFor, WaitOver, Withdrawn, field,
+    Agreed, Blob, CardLink, CardPhoto, Cause, Checked, Complaint, Damage, Decision, Detail, Gift, GiftWhy,
+    HandedOver, KeptFor, Measured, Note, Opened, Order, Paid, Payment, Pays, Person, Photo, Published,
+    PutBack, Redo, Retracted, Role, Section, Seen, Shows, Side, Skipped, Sold, Spent, Step, TakenOut, Used,
+    Wait, WaitFor, WaitOver, Withdrawn, field,
 };
 use shared::log::{Body, EntryId, PersonId, Subject, SubjectId};
 use shared::price::minor::Minor;
@@ -37,9 +39,10 @@ pub struct Stay {
 pub fn every_kind(stay: &Stay, mut write: impl FnMut(&Subject, Body, Vec<EntryId>) -> EntryId) {
     arrive(stay, &mut write);
     let step = work(stay, &mut write);
-    ask(stay, &mut write);
+    asking::ask(stay, &mut write);
     erasing::erase(&stay.customer, &stay.job, &mut write);
     leave(stay, step, &mut write);
+    shelf::keep(&stay.material(), &mut write);
 }
 
 type Write<'a> = &'a mut dyn FnMut(&Subject, Body, Vec<EntryId>) -> EntryId;
@@ -143,6 +146,12 @@ fn arrive(stay: &Stay, write: Write<'_>) {
         }),
         Vec::new(),
     );
+    let laces = Sold {
+        what: "Laces, 75 cm".to_owned(),
+        count: 2,
+        price_minor: Minor(700),
+    };
+    write(ticket, Body::Sold(laces), Vec::new());
     write(
         job,
         detail(field::CAME_WITH, json!(["laces", "trees"])),
@@ -170,12 +179,16 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
         job,
         Body::Agreed(Agreed {
             side: Side::Left,
+            variant: Some("rubber".to_owned()),
+            count: Some(2),
+            package: Some("half_soles_and_heels".to_owned()),
             ..Agreed::at("half_sole", Minor(2100))
         }),
         vec![line],
     );
     write(job, Body::Agreed(Agreed::at("stretch", Minor(900))), Vec::new());
     let left_out = Skipped {
+        line: None,
         operation: "stretch".into(),
         note: "Fits after all".to_owned(),
     };
@@ -214,6 +227,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let out = write(
         job,
         Body::TakenOut(TakenOut {
+            kept_for: Some(KeptFor::Customer),
             part: "insole".to_owned(),
             side: Side::Both,
         }),
@@ -223,8 +237,11 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let used = vec![Used {
         material: "rubber sheet".to_owned(),
         thousandths: 750,
+        material_id: Some(stay.material().id),
     }];
     let step = Step {
+        cement: Some("contact".to_owned()),
+        line: Some(line),
         operation: "half_sole".into(),
         side: Side::Left,
         note: "Roughed twice".to_owned(),
@@ -251,9 +268,11 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
         Vec::new(),
     );
     let wait = Wait {
+        dries: Some("cement_touch_dry".to_owned()),
         what: WaitFor::Drying,
         minutes: Some(15),
         note: "half_sole".to_owned(),
+        material: Some(stay.material().id),
     };
     let wait = write(job, Body::Wait(wait), Vec::new());
     write(job, Body::WaitOver(WaitOver { wait }), Vec::new());
@@ -271,6 +290,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     };
     write(job, Body::Measured(measured), Vec::new());
     let spoken = Note {
+        of: Some(stands),
         text: "Said aloud".to_owned(),
         voice: Some(stay.voice.clone()),
     };
@@ -278,6 +298,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
     let mistaken = write(
         &stay.pair,
         Body::Note(Note {
+            of: None,
             text: "On the wrong pair".to_owned(),
             voice: None,
         }),
@@ -289,43 +310,6 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
         Vec::new(),
     );
     stands
-}
-
-/// The entries of asking the customer.
-fn ask(stay: &Stay, write: Write<'_>) {
-    let new_block = Choice {
-        say: "A new heel block".to_owned(),
-        operation: Some("heel_block".into()),
-        price_minor: Minor(1800),
-        life_months: Some(36),
-    };
-    let leave = Choice {
-        say: "Leave it".to_owned(),
-        operation: None,
-        price_minor: Minor::ZERO,
-        life_months: None,
-    };
-    let question = Question {
-        text: "The heel is board inside.".to_owned(),
-        choices: vec![new_block, leave],
-        photo: Some(stay.full.sha256.clone()),
-        damage: None,
-    };
-    let question = write(&stay.job, Body::Question(question), Vec::new());
-    let answer = |outcome, choice, call_at: &str| {
-        Body::Answer(Answer {
-            question,
-            outcome,
-            choice,
-            call_at: call_at.to_owned(),
-        })
-    };
-    write(
-        &stay.job,
-        answer(Outcome::CallBack, None, "after six"),
-        Vec::new(),
-    );
-    write(&stay.job, answer(Outcome::Yes, Some(0), ""), Vec::new());
 }
 
 /// The entries of final check, card, payment and hand-over.
@@ -345,6 +329,7 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
         found: vec!["Board under the leather wrap: replaced".to_owned()],
         gifts: vec!["A new heel block".to_owned()],
         advice: vec!["Dry flat, away from heat".to_owned()],
+        notes: vec!["The left toe was worn more".to_owned()],
         wait_hours: Some(24),
         next_check: Some("2026-10-01".to_owned()),
         next_check_words: "autumn".to_owned(),

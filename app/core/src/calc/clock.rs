@@ -1,5 +1,6 @@
 //! When something that is started now is ready.
 
+use shared::trade::formulas::day::Day;
 use shared::trade::formulas::instant::Instant;
 use shared::trade::formulas::ready::{DryingKind, JudgedBy, Started};
 use shared::trade::formulas::{Calculation, InvalidField};
@@ -18,6 +19,11 @@ impl WallClock {
     pub fn at(utc_ms: i64, offset_min: i64) -> Option<Self> {
         let now = Instant::at(utc_ms.div_euclid(1000), offset_min)?;
         Some(Self { now })
+    }
+
+    /// The day; `None` if it is out of range.
+    pub(super) fn day(self) -> Option<Day> {
+        Day::parse(self.now.to_string().get(..10)?)
     }
 
     /// A moment in words: the time, with the day if it is not today.
@@ -42,8 +48,8 @@ pub(super) const READY: Helper = Helper {
         options: DryingKind::WORDS,
     }],
     numbers: &[
-        NumberField::plain("sheet_min", 0.0, 5.0),
-        NumberField::plain("sheet_max", 0.0, 5.0),
+        NumberField::plain("sheet_min", 0.0, 5.0).holding(),
+        NumberField::plain("sheet_max", 0.0, 5.0).holding(),
     ],
     calculate,
 };

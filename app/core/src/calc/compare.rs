@@ -131,6 +131,26 @@ pub fn compared(spots: &Spots, white_percent: f64, photo: Option<&str>) -> Map<S
     given
 }
 
+/// How far the two colours of a stored comparison are apart, by CIEDE2000; `None` if it cannot be read.
+pub fn difference_stored(given: &Map<String, Value>) -> Option<f64> {
+    let spot = |name: &str| {
+        let [red, green, blue] = given.get(name)?.as_array()?.as_slice() else {
+            return None;
+        };
+        Some([red.as_f64()?, green.as_f64()?, blue.as_f64()?])
+    };
+    let mut spots = vec![spot("wanted_srgb")?, spot("mixed_srgb")?];
+    spots.extend(spot("white_srgb"));
+    let white = given.get("white_percent").and_then(Value::as_f64);
+    let found = difference(&spots, white.unwrap_or(USUAL_WHITE)).ok()?;
+    Some(found.delta_e00)
+}
+
+/// A difference as it is told: to one decimal.
+pub fn difference_words(delta_e00: f64) -> String {
+    rounded(delta_e00, 1)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -194,6 +214,21 @@ mod tests {
         assert!(refused([4.0, 3.0, 2.0], 90.0).contains("too dark"));
         assert!(refused(CARD, 400.0).contains("from 5 to 100"));
         assert!(refused(CARD, f64::NAN).contains("from 5 to 100"));
+    }
+
+    #[test]
+    fn the_difference_of_a_comparison_that_was_kept_is_known_again() {
+        let (saddle, dark) = ([139.0, 69.0, 19.0], [92.0, 51.0, 23.0]);
+        for spots in [&[saddle, dark][..], &[saddle, dark, CARD]] {
+            let now = difference(spots, 80.0).unwrap().delta_e00;
+            assert_eq!(difference_stored(&compared(spots, 80.0, None)), Some(now));
+            let said = compare(spots, 80.0).unwrap().say;
+            assert!(said.contains(&difference_words(now)), "{said}");
+        }
+        assert_eq!(difference_stored(&compared(&[saddle], 80.0, None)), None);
+        let mut broken = compared(&[saddle, dark], 80.0, None);
+        broken.insert("mixed_srgb".to_owned(), json!(["red"]));
+        assert_eq!(difference_stored(&broken), None);
     }
 
     #[test]

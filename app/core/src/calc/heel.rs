@@ -1,17 +1,14 @@
-//! Calculations for the heel: its lifts, its height before wear, whether both heels are level, and the line of a
-//! combination top piece.
+//! Calculations for the heel: its lifts, its height before wear, and whether both heels are level.
 
 use std::f64::consts::PI;
 
-use shared::trade::formulas::corner_line::CornerLine;
-use shared::trade::formulas::facet::WearPlane;
 use shared::trade::formulas::heel::Heel;
-use shared::trade::formulas::level_pair::{HeelPair, HeelPlace, LevelChange, Side};
-use shared::trade::formulas::lifts::Stack;
+use shared::trade::formulas::level_pair::{HeelPair, HeelPlace, HeightsMeant, LevelChange, Levelled, Side};
+use shared::trade::formulas::lifts::{LEAST_LAST_MM, Stack};
 use shared::trade::formulas::{Calculation, InvalidField, Point};
 
 use super::lengths::rounded;
-use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
+use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
 pub(super) const WIDTH: NumberField = NumberField::length("width_mm", 60.0, 1.0);
 pub(super) const LENGTH: NumberField = NumberField::length("length_mm", 60.0, 1.0);
@@ -35,13 +32,27 @@ fn lifts(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         lift_mm,
     }
     .calculate()?;
-    let skived = lifts.lifts > 0 && lift_mm - lifts.last_mm > 0.05;
-    let say = match (lifts.lifts, skived) {
-        (0, _) => words::calc::heel::no_lift().to_owned(),
-        (count, true) => words::calc::heel::cut_lifts_skive_last(count, &given.say(lifts.last_mm)),
-        (count, false) => words::calc::heel::cut_lifts(count),
+    let skived = lift_mm - lifts.last_mm > 0.05;
+    // What the last lift would have been, had it not been shared out.
+    let shared_out = (lifts.each_mm - lift_mm).max(0.0) * f64::from(lifts.lifts);
+    let say = match lifts.lifts {
+        0 => words::calc::heel::no_lift().to_owned(),
+        1 if lifts.last_mm < LEAST_LAST_MM.min(lift_mm / 2.0) => {
+            words::calc::heel::less_than_a_lift(&given.say(lifts.last_mm))
+        }
+        count if shared_out > 0.0 => {
+            let each = given.lengths.say_finely(lifts.each_mm);
+            words::calc::heel::cut_thicker_lifts(count, &each)
+        }
+        count if skived => words::calc::heel::cut_lifts_skive_last(count, &given.say(lifts.last_mm)),
+        count => words::calc::heel::cut_lifts(count),
     };
-    Ok(CalcAnswer::new(say))
+    let mut answer = CalcAnswer::new(say);
+    if shared_out > 0.0 {
+        let last = given.say(shared_out);
+        answer.more.push(words::calc::heel::last_would_be(&last));
+    }
+    Ok(answer)
 }
 
 pub(super) const AS_IT_WAS: Helper = Helper {
@@ -52,34 +63,30 @@ pub(super) const AS_IT_WAS: Helper = Helper {
     }],
     numbers: &[
         NumberField::length("known_mm", 30.0, 0.5),
+        NumberField::length("middle_mm", 31.0, 0.5).with("known_from", "breast"),
         NumberField::length("now_mm", 27.0, 0.5),
-        LENGTH,
-        NumberField::plain("wedge_deg", 3.0, 0.5),
     ],
     calculate: as_it_was,
 };
 
-/// The height of a worn heel at its back before the wear: the height at the unworn breast plus what the wedge adds
-/// towards the back (wedge = atan((back − breast) / length), the definition of [`Heel`]).
+/// The height of a worn heel at its back before the wear. From the breast it is that of a straight wedge through two
+/// heights that are not worn: what it gains from the breast to half way back, it gains again from there to the back.
 fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
-    let (known, now, length) = (given.of("known_mm"), given.of("now_mm"), given.of("length_mm"));
+    let (known, now) = (given.of("known_mm"), given.of("now_mm"));
     let was = match given.word("known_from") {
-        "breast" => known + length * given.of("wedge_deg").to_radians().tan(),
+        "breast" => 2.0 * given.of("middle_mm") - known,
         _ => known,
     };
-    // Both heights must be valid heights of a heel.
-    Heel {
-        back_mm: was,
-        breast_mm: known.min(was),
-        length_mm: length,
+    // Both must be heights of a heel.
+    for (field, height) in [("known_mm", was), ("now_mm", now)] {
+        let heel = Heel {
+            back_mm: height,
+            breast_mm: 0.0,
+            length_mm: LENGTH.usual,
+        };
+        heel.calculate()
+            .map_err(|refused| InvalidField::new(field, refused.allowed))?;
     }
-    .calculate()?;
-    Heel {
-        back_mm: now,
-        breast_mm: 0.0,
-        length_mm: length,
-    }
-    .calculate()?;
     let worn = was - now;
     let say = if worn > 0.05 {
         words::calc::heel::height_it_had(&given.say(was), &given.say(worn))
@@ -91,7 +98,10 @@ fn as_it_was(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
 
 pub(super) const LEVEL: Helper = Helper {
     what: "level",
-    choices: &[],
+    choices: &[ChoiceField {
+        name: "heights",
+        options: &["alike", "prescribed"],
+    }],
     numbers: &[
         NumberField::length("left_back_mm", 30.0, 0.5),
         NumberField::length("left_breast_mm", 26.0, 0.5),
@@ -104,6 +114,11 @@ pub(super) const LEVEL: Helper = Helper {
 
 fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let length_mm = given.of("length_mm");
+    // Orthopaedic heights are never levelled, whatever is chosen.
+    let heights = match given.pair.is_prescribed() {
+        true => HeightsMeant::Prescribed,
+        false => given.choice("heights")?,
+    };
     let heel = |back: &str, breast: &str| Heel {
         back_mm: given.of(back),
         breast_mm: given.of(breast),
@@ -112,21 +127,38 @@ fn level(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let levelled = HeelPair {
         left: heel("left_back_mm", "left_breast_mm"),
         right: heel("right_back_mm", "right_breast_mm"),
+        heights: Some(heights),
     }
     .calculate()?;
-    let alike = levelled.back_within && levelled.breast_within && levelled.wedge_within;
-    let mut answer = if alike {
-        CalcAnswer::new(words::calc::heel::stand_alike().to_owned())
-    } else {
-        let off = changes(given, &levelled.take_off, words::calc::heel::off_the);
-        let on = changes(given, &levelled.add, words::calc::heel::on_the);
-        let mut answer = CalcAnswer::new(words::calc::heel::take_off(&off));
-        answer.more.push(words::calc::heel::or_put_on(&on));
-        answer
+    let mut answer = match heights {
+        HeightsMeant::Prescribed => CalcAnswer::new(words::calc::heel::as_prescribed().to_owned()),
+        HeightsMeant::Alike => to_level(given, &levelled),
     };
     let wedge = rounded(levelled.wedge_difference_deg, 1);
     answer.more.push(words::calc::heel::wedges_differ(&wedge));
     Ok(answer)
+}
+
+/// What levels a pair whose heights should be alike, or what to ask first.
+fn to_level(given: &CalcInput<'_>, levelled: &Levelled) -> CalcAnswer {
+    if levelled.back_within && levelled.breast_within && levelled.wedge_within {
+        return CalcAnswer::new(words::calc::heel::stand_alike().to_owned());
+    }
+    let off = changes(given, &levelled.take_off, words::calc::heel::off_the);
+    let on = changes(given, &levelled.add, words::calc::heel::on_the);
+    let mut answer = if levelled.ask_first {
+        let most = levelled
+            .back_difference_mm
+            .abs()
+            .max(levelled.breast_difference_mm.abs());
+        let mut answer = CalcAnswer::new(words::calc::heel::ask_first(&given.say(most)));
+        answer.more.push(words::calc::heel::if_not_meant(&off));
+        answer
+    } else {
+        CalcAnswer::new(words::calc::heel::take_off(&off))
+    };
+    answer.more.push(words::calc::heel::or_put_on(&on));
+    answer
 }
 
 /// All changes after each other, each in the words that `say` has for its height and its place.
@@ -142,60 +174,6 @@ fn changes(given: &CalcInput<'_>, all: &[LevelChange], say: impl Fn(&str, &str) 
     };
     let all: Vec<_> = all.iter().map(one).collect();
     all.join("; ")
-}
-
-pub(super) const CORNER: Helper = Helper {
-    what: "corner",
-    choices: &[],
-    numbers: &[
-        NumberField::length("outer_back_mm", 6.0, 0.5),
-        NumberField::length("inner_back_mm", 1.0, 0.5),
-        NumberField::length("outer_breast_mm", 0.0, 0.5),
-        NumberField::length("keep_mm", 1.0, 0.5),
-        WIDTH,
-        LENGTH,
-    ],
-    calculate: corner,
-};
-
-fn corner(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
-    let (width, length) = (given.of("width_mm"), given.of("length_mm"));
-    let outline = heel_outline(width, length);
-    let half = width / 2.0;
-    let facet_mm = vec![
-        [half, 0.0, -given.of("outer_back_mm")],
-        [-half, 0.0, -given.of("inner_back_mm")],
-        [half, length, -given.of("outer_breast_mm")],
-    ];
-    let plane = WearPlane {
-        points_mm: facet_mm.clone(),
-    }
-    .calculate()?;
-    let parted = CornerLine {
-        outline_mm: outline.clone(),
-        facet_mm,
-        keep_mm: given.of("keep_mm"),
-    }
-    .calculate()?;
-    let square_cm = |mm2: f64| rounded(mm2 / 100.0, 1);
-    let say = match parted.angle_deg {
-        Some(angle) => words::calc::heel::cut_along_line(&rounded(angle, 0)),
-        None if parted.rubber_mm2 > 0.0 => words::calc::heel::all_rubber().to_owned(),
-        None => words::calc::heel::all_leather().to_owned(),
-    };
-    let mut answer = CalcAnswer::new(say);
-    let (rubber, leather) = (square_cm(parted.rubber_mm2), square_cm(parted.leather_mm2));
-    answer
-        .more
-        .push(words::calc::heel::rubber_and_leather(&rubber, &leather));
-    let tilt = rounded(plane.tilt_deg, 1);
-    answer.more.push(words::calc::heel::facet_tilts(&tilt));
-    answer.sketch = Some(Sketch::Heel {
-        outline,
-        nails: Vec::new(),
-        line: parted.ends_mm,
-    });
-    Ok(answer)
 }
 
 /// The number of points on the round part of the outline.

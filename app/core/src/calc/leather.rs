@@ -12,8 +12,8 @@ pub(super) const LEATHER: Helper = Helper {
     numbers: &[
         NumberField::length("length_mm", 280.0, 5.0),
         NumberField::length("width_mm", 100.0, 5.0),
-        NumberField::plain("count", 2.0, 1.0),
-        NumberField::plain("yield_percent", 75.0, 5.0),
+        NumberField::plain("count", 2.0, 1.0).holding(),
+        NumberField::plain("yield_percent", 75.0, 5.0).behind(),
     ],
     calculate,
 };

@@ -61,6 +61,15 @@ impl Lengths {
         }
     }
 
+    /// A length with its unit, ten times as finely as it is typed.
+    pub fn say_finely(self, mm: f64) -> String {
+        let number = match self {
+            Lengths::Mm => rounded(mm, 2),
+            Lengths::Inch => rounded(mm / MM_PER_INCH, 3),
+        };
+        [number.as_str(), self.word()].join(" ")
+    }
+
     /// A length with its unit.
     pub fn say(self, mm: f64) -> String {
         let mut words = self.typed(mm);
@@ -109,6 +118,7 @@ mod tests {
         assert_eq!(Lengths::Mm.say(16.0), "16 mm");
         assert_eq!(Lengths::Mm.say(15.96), "16 mm");
         assert_eq!(Lengths::Mm.say(-0.01), "0 mm");
+        assert_eq!(Lengths::Mm.say_finely(5.033), "5.03 mm");
         // An inch is 25.4 mm (NIST SP 811, appendix B).
         assert_eq!(Lengths::Inch.say(25.4), "1 in");
         assert_eq!(Lengths::Inch.read("0,5"), Some(12.7));

@@ -2,99 +2,43 @@
 //!
 //! Pure: from what a person has typed to one sentence of instruction and a sketch. The formulas themselves are in
 //! [`shared::trade::formulas`].
+//!
+//! A helper begins with numbers that nobody has measured. Each input knows whether it was touched, and an answer that
+//! rests on none of those that have to be measured is an example ([`RestsOn`]): it is not an instruction, and not kept.
 
 mod clock;
 mod colour;
 mod compare;
+mod corner;
+mod field;
 mod heel;
+mod input;
+mod known;
 mod leather;
 mod lengths;
 mod nails;
 mod photo;
+mod print;
 mod seam;
 mod sole;
+mod start;
 mod wear;
 
-use serde::de::value::{Error as Unknown, StrDeserializer};
-use serde::de::{DeserializeOwned, IntoDeserializer};
-use serde_json::{Map, Value};
+use shared::trade::Component;
 use shared::trade::formulas::{InvalidField, Point};
 use shared::trade::operations::{Operation, Station, operation};
 
 pub use clock::WallClock;
 pub use colour::{DYE, MixturePart, recipe};
-pub use compare::{COMPARE, USUAL_WHITE, compare, compared};
+pub use compare::{COMPARE, USUAL_WHITE, compare, compared, difference_stored, difference_words};
+pub use field::{ChoiceField, FieldShown, NumberField, Of};
+pub use input::RestsOn;
+pub use known::{CalcPair, MeasuredOn, PartOn};
 pub use lengths::{Lengths, number};
 pub use nails::USUAL_NAILS;
 pub use photo::{BESIDE, CORNERS, PHOTO, ReferenceObject, measure};
-
-/// The quantity of a number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Of {
-    /// A length, stored in mm.
-    Length,
-    /// Any other number: the label says what it is.
-    Plain,
-}
-
-/// A number that is an input of a helper.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct NumberField {
-    /// The name of the field in the log, with its unit.
-    pub name: &'static str,
-    /// Its quantity.
-    pub of: Of,
-    /// The initial value.
-    pub usual: f64,
-    /// The change by one tap on more or less, in mm for a length.
-    pub step: f64,
-}
-
-impl NumberField {
-    const fn length(name: &'static str, usual: f64, step: f64) -> Self {
-        Self {
-            name,
-            of: Of::Length,
-            usual,
-            step,
-        }
-    }
-
-    const fn plain(name: &'static str, usual: f64, step: f64) -> Self {
-        Self {
-            name,
-            of: Of::Plain,
-            usual,
-            step,
-        }
-    }
-
-    /// The question to the person, in the helper with this word.
-    pub fn label(&self, what: &str) -> &'static str {
-        words::calc::number_label(what, self.name)
-    }
-}
-
-/// A choice that is an input of a helper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ChoiceField {
-    /// The name of the field in the log.
-    pub name: &'static str,
-    /// The options, by their words in the log; the first is the usual one.
-    pub options: &'static [&'static str],
-}
-
-impl ChoiceField {
-    /// The question to the person, in the helper with this word.
-    pub fn label(&self, what: &str) -> &'static str {
-        words::calc::choice_label(what, self.name)
-    }
-
-    /// The name of an option on the screen, in the helper with this word.
-    pub fn option_label(&self, what: &str, option: &str) -> &'static str {
-        words::calc::option_label(what, self.name, option)
-    }
-}
+pub use print::{BAR_MM, check_bar};
+pub use start::CalcStart;
 
 /// A helper: one calculation as the bench offers it.
 #[derive(Clone, Copy)]
@@ -115,6 +59,10 @@ pub struct CalcInput<'a> {
     pub helper: &'a Helper,
     /// The numbers, in the order of [`Helper::numbers`].
     pub numbers: Vec<f64>,
+    /// Whether each number was typed, or kept on this job, in the same order. All others are as the helper began.
+    pub touched: Vec<bool>,
+    /// Whether the helper began with what an earlier visit kept, and not with what is usual.
+    pub from_before: bool,
     /// The index of the chosen option of each choice, in the order of [`Helper::choices`].
     pub chosen: Vec<usize>,
     /// The unit in which lengths are shown.
@@ -123,46 +71,8 @@ pub struct CalcInput<'a> {
     pub nail_lengths: Vec<f64>,
     /// The current time.
     pub clock: WallClock,
-}
-
-impl CalcInput<'_> {
-    /// The number of a field.
-    fn of(&self, name: &str) -> f64 {
-        let at = self.helper.numbers.iter().position(|asked| asked.name == name);
-        at.and_then(|at| self.numbers.get(at))
-            .copied()
-            .unwrap_or(f64::NAN)
-    }
-
-    /// The word of the chosen option of a field.
-    fn word(&self, name: &str) -> &'static str {
-        let at = self.helper.choices.iter().position(|choice| choice.name == name);
-        let option = at.and_then(|at| Some((&self.helper.choices[at], *self.chosen.get(at)?)));
-        option
-            .and_then(|(choice, at)| choice.options.get(at))
-            .copied()
-            .unwrap_or_default()
-    }
-
-    /// The chosen option of a field as the formula's own type: the words of the options are those of that type.
-    fn choice<T: DeserializeOwned>(&self, name: &'static str) -> Result<T, InvalidField> {
-        let word: StrDeserializer<'_, Unknown> = self.word(name).into_deserializer();
-        T::deserialize(word).map_err(|_| InvalidField::new(name, words::calc::one_of_those_offered()))
-    }
-
-    /// A length with its unit.
-    fn say(&self, mm: f64) -> String {
-        self.lengths.say(mm)
-    }
-
-    /// The inputs as they are stored in the log.
-    pub fn kept(&self) -> Map<String, Value> {
-        let words = self.helper.choices.iter();
-        let words = words.map(|choice| (choice.name.to_owned(), self.word(choice.name).into()));
-        let numbers = self.helper.numbers.iter().zip(&self.numbers);
-        let numbers = numbers.map(|(asked, number)| (asked.name.to_owned(), (*number).into()));
-        words.chain(numbers).collect()
-    }
+    /// What is known of the pair.
+    pub pair: CalcPair,
 }
 
 /// The answer of a helper.
@@ -176,9 +86,16 @@ pub struct CalcAnswer {
     pub sketch: Option<Sketch>,
     /// How long to wait, in minutes, if the answer is a wait.
     pub wait: Option<u32>,
+    /// What it rests on: only one that rests on something measured is an instruction.
+    pub rests_on: RestsOn,
 }
 
 impl CalcAnswer {
+    /// Whether it rests on something measured: then it is an instruction, and can be kept.
+    pub fn is_measured(&self) -> bool {
+        self.rests_on == RestsOn::Measured
+    }
+
     fn new(say: String) -> Self {
         Self {
             say,
@@ -220,7 +137,7 @@ pub static HELPERS: [Helper; 11] = [
     heel::LIFTS,
     heel::AS_IT_WAS,
     heel::LEVEL,
-    heel::CORNER,
+    corner::CORNER,
     wear::WEAR,
     clock::READY,
 ];
@@ -264,8 +181,10 @@ pub fn called(what: &str) -> &'static str {
 
 /// Whether the operation needs a sole to be cut.
 fn is_sole(known: &Operation) -> bool {
-    known.code.starts_with("resole")
-        || matches!(known.code, "half_sole" | "sole_guard" | "midsole_replacement")
+    matches!(
+        known.renews,
+        Some(Component::Outsole | Component::SoleGuard | Component::Midsole)
+    )
 }
 
 impl Helper {
@@ -284,28 +203,26 @@ impl Helper {
     /// # Errors
     /// The label of the field, and what is allowed in it.
     pub fn answer(&self, given: &CalcInput<'_>) -> Result<CalcAnswer, String> {
-        if let Some(at) = given.numbers.iter().position(|number| number.is_nan()) {
-            return Err(words::calc::a_number_is_needed(self.numbers[at].label(self.what)));
+        if let Some((field, ..)) = given.asked().find(|(_, number, _)| number.is_nan()) {
+            return Err(words::calc::a_number_is_needed(field.label(self.what)));
         }
-        (self.calculate)(given).map_err(|refused| self.in_words(&refused))
+        let mut answer = (self.calculate)(given).map_err(|refused| self.in_words(&refused))?;
+        answer.rests_on = given.rests_on();
+        let assumed: Vec<&str> = given.assumed().map(|field| field.label(self.what)).collect();
+        if answer.is_measured() && !assumed.is_empty() {
+            answer.more.push(words::calc::still_assumed(&assumed.join("; ")));
+        }
+        Ok(answer)
     }
 
-    /// The initial inputs: those stored last, or else the usual ones.
-    pub fn begin(&self, kept: &Map<String, Value>) -> (Vec<f64>, Vec<usize>) {
-        let number = |asked: &NumberField| {
-            kept.get(asked.name)
-                .and_then(Value::as_f64)
-                .unwrap_or(asked.usual)
+    /// Whether a number is asked for with these choices, by the index of the chosen option of each.
+    pub fn asks(&self, field: &NumberField, chosen: &[usize]) -> bool {
+        let FieldShown::With(choice, option) = field.shown else {
+            return true;
         };
-        let option = |choice: &ChoiceField| {
-            let word = kept.get(choice.name).and_then(Value::as_str);
-            let at = word.and_then(|word| choice.options.iter().position(|known| *known == word));
-            at.unwrap_or(0)
-        };
-        (
-            self.numbers.iter().map(number).collect(),
-            self.choices.iter().map(option).collect(),
-        )
+        let at = self.choices.iter().position(|known| known.name == choice);
+        let word = at.and_then(|at| self.choices[at].options.get(*chosen.get(at)?));
+        word.is_some_and(|word| *word == option)
     }
 
     fn in_words(&self, refused: &InvalidField) -> String {

@@ -1,6 +1,8 @@
 //! Which nail length to use from stock, and where the nails are placed.
 
-use shared::trade::formulas::nails::{Layers, Nailing, USUAL_INSET_MM};
+use shared::trade::formulas::nails::{
+    Direction, LEAST_HOLD_MM, Layers, NailFit, Nailing, Nails, USUAL_INSET_MM,
+};
 use shared::trade::formulas::{Calculation, InvalidField};
 
 use super::heel::{LENGTH, WIDTH, heel_outline};
@@ -27,8 +29,8 @@ pub(super) const NAILS: Helper = Helper {
         NumberField::length("seat_mm", 5.0, 0.5),
         NumberField::length("midsole_mm", 0.0, 0.5),
         NumberField::length("insole_mm", 3.0, 0.5),
-        NumberField::length("clearance_mm", 3.0, 0.5),
-        NumberField::plain("count", 7.0, 1.0),
+        NumberField::length("clearance_mm", 3.0, 0.5).holding(),
+        NumberField::plain("count", 7.0, 1.0).holding(),
         WIDTH,
         LENGTH,
     ],
@@ -37,8 +39,9 @@ pub(super) const NAILS: Helper = Helper {
 
 fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let outline = heel_outline(given.of(WIDTH.name), given.of(LENGTH.name));
+    let direction = given.choice("direction")?;
     let nails = Nailing {
-        direction: given.choice("direction")?,
+        direction,
         layers_mm: Layers {
             insole: given.of("insole_mm"),
             midsole: given.of("midsole_mm"),
@@ -56,15 +59,8 @@ fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         shank: Some(given.choice("shank")?),
     }
     .calculate()?;
-    let say = match nails.choose_mm {
-        Some(pull) => words::calc::nails::pull_nail(&given.say(pull)),
-        None => words::calc::nails::none_short_enough(&given.say(nails.longest_mm)),
-    };
-    let mut answer = CalcAnswer::new(say);
-    let longest = given.say(nails.longest_mm);
-    answer
-        .more
-        .push(words::calc::nails::must_be_shorter_than(&longest));
+    let mut answer = CalcAnswer::new(which(given, &nails, direction));
+    answer.more.extend(why(given, &nails, direction));
     let inset = given.say(USUAL_INSET_MM);
     answer
         .more
@@ -80,4 +76,44 @@ fn calculate(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         line: None,
     });
     Ok(answer)
+}
+
+/// Which nail to pull, or why none.
+fn which(given: &CalcInput<'_>, nails: &Nails, direction: Direction) -> String {
+    let Some(nail) = nails.choose_mm.map(|mm| given.say(mm)) else {
+        return match nails.fit {
+            NailFit::NoRoom => words::calc::nails::no_room().to_owned(),
+            _ => words::calc::nails::none_short_enough(&given.say(nails.longest_mm)),
+        };
+    };
+    match (nails.fit, direction) {
+        (NailFit::EndsBefore { before_mm }, Direction::Below) => {
+            words::calc::nails::does_not_reach_seat(&nail, &given.say(before_mm))
+        }
+        (NailFit::EndsBefore { before_mm }, _) => {
+            words::calc::nails::does_not_reach_block(&nail, &given.say(before_mm))
+        }
+        _ => words::calc::nails::pull_nail(&nail),
+    }
+}
+
+/// Why that nail: how short it must be, and how it holds.
+fn why(given: &CalcInput<'_>, nails: &Nails, direction: Direction) -> Vec<String> {
+    if nails.fit == NailFit::NoRoom {
+        return Vec::new();
+    }
+    let mut why = vec![words::calc::nails::must_be_shorter_than(
+        &given.say(nails.longest_mm),
+    )];
+    let hold = given.say(nails.hold_mm.unwrap_or_default());
+    match (nails.fit, direction) {
+        (NailFit::Holds, Direction::Below) => why.push(words::calc::nails::holds_in_seat(&hold)),
+        (NailFit::Holds, _) => why.push(words::calc::nails::holds_in_block(&hold)),
+        (NailFit::HoldsLittle, _) => {
+            let least = given.say(LEAST_HOLD_MM);
+            why.push(words::calc::nails::holds_little(&hold, &least));
+        }
+        _ => {}
+    }
+    why
 }

@@ -16,7 +16,7 @@ pub(super) const THREAD: Helper = Helper {
         NumberField::length("seam_mm", 560.0, 10.0),
         NumberField::length("thickness_mm", 10.0, 0.5),
         NumberField::plain("spi", 8.0, 1.0),
-        NumberField::plain("waste_percent", 15.0, 5.0),
+        NumberField::plain("waste_percent", 15.0, 5.0).behind(),
     ],
     calculate,
 };

@@ -1,7 +1,7 @@
 //! Calculations for the sole: its size, its thickness, and what another layer does to the pitch.
 
 use shared::trade::formulas::heel::Pitch;
-use shared::trade::formulas::size::{Foot, InAll, System};
+use shared::trade::formulas::size::{Foot, FootGroup, Sizes, System};
 use shared::trade::formulas::unit::{Convert, Unit};
 use shared::trade::formulas::{Calculation, InvalidField};
 
@@ -33,8 +33,9 @@ fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
         "foot" => None,
         _ => Some(given.choice("system")?),
     };
+    let group: FootGroup = given.choice("group")?;
     let sizes = Foot {
-        group: given.choice("group")?,
+        group,
         foot_mm: system.is_none().then_some(size),
         system,
         size: system.map(|_| size),
@@ -51,7 +52,13 @@ fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     let say = words::calc::sole::pull_size(&rounded(sizes.nearest_half.eu, 1), &given.say(thick));
     let mut answer = CalcAnswer::new(say);
     answer.more.push(words::calc::sole::irons(&rounded(irons, 1)));
-    answer.more.push(about(sizes.nearest_half));
+    answer.more.push(about(&sizes));
+    let counted = matches!(system, Some(System::Uk | System::UsMen | System::UsWomen));
+    let begun_again = sizes.nearest_half.uk < sizes.exact.uk - 1.0;
+    if group == FootGroup::Child && (begun_again || (counted && size < LAST_AMBIGUOUS)) {
+        let begins_again = words::calc::sole::begins_again_at_one();
+        answer.more.push(begins_again.to_owned());
+    }
     answer.more.push(words::calc::sole::foot_and_last(
         &given.say(sizes.foot_mm),
         &given.say(sizes.last_mm),
@@ -60,13 +67,21 @@ fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     Ok(answer)
 }
 
-fn about(half: InAll) -> String {
-    words::calc::sole::about_sizes(
-        &rounded(half.eu, 1),
-        &rounded(half.uk, 1),
-        &rounded(half.us_men, 1),
-        &rounded(half.us_women, 1),
-    )
+/// A child's UK or US size below this can also be one of those that begin again at 1 after 13½.
+const LAST_AMBIGUOUS: f64 = 7.0;
+
+fn about(sizes: &Sizes) -> String {
+    let half = sizes.nearest_half;
+    let (eu, uk) = (rounded(half.eu, 1), rounded(half.uk, 1));
+    match sizes.us_child {
+        Some([from, to]) => {
+            words::calc::sole::about_child_sizes(&eu, &uk, &rounded(from, 1), &rounded(to, 1))
+        }
+        None => {
+            let (men, women) = (rounded(half.us_men, 1), rounded(half.us_women, 1));
+            words::calc::sole::about_sizes(&eu, &uk, &men, &women)
+        }
+    }
 }
 
 pub(super) const PITCH: Helper = Helper {
@@ -76,8 +91,8 @@ pub(super) const PITCH: Helper = Helper {
         NumberField::length("seat_mm", 30.0, 0.5),
         NumberField::length("tread_mm", 6.0, 0.5),
         NumberField::length("run_mm", 165.0, 5.0),
-        NumberField::length("tread_change_mm", 2.0, 0.5),
-        NumberField::length("seat_change_mm", 0.0, 0.5),
+        NumberField::length("tread_change_mm", 2.0, 0.5).holding(),
+        NumberField::length("seat_change_mm", 0.0, 0.5).holding(),
     ],
     calculate: pitch,
 };

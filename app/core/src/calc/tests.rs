@@ -1,3 +1,9 @@
+mod assumed;
+mod heels;
+mod pairs;
+
+use serde_json::{Map, Value};
+
 use super::*;
 
 /// 2026-03-02T18:00:00+01:00.
@@ -23,14 +29,22 @@ fn given(what: &str, numbers: &[(&str, f64)], words: &[(&str, &str)]) -> CalcInp
             || helper.choices.iter().any(|choice| choice.name == name);
         assert!(asked, "{what} asks no {name}");
     }
-    let (numbers, chosen) = helper.begin(&kept);
+    begun(helper, &kept, &CalcPair::default())
+}
+
+/// What a helper is given for a pair, with these inputs kept on the same job.
+fn begun(helper: &'static Helper, kept: &Map<String, Value>, pair: &CalcPair) -> CalcInput<'static> {
+    let start = helper.begin(kept, true, pair);
     CalcInput {
         helper,
-        numbers,
-        chosen,
+        numbers: start.numbers,
+        touched: start.touched,
+        from_before: start.from_before,
+        chosen: start.chosen,
         lengths: Lengths::Mm,
         nail_lengths: USUAL_NAILS.to_vec(),
         clock: evening(),
+        pair: pair.clone(),
     }
 }
 
@@ -99,7 +113,7 @@ fn the_nail_is_pulled_from_the_shelf_or_it_is_said_that_none_fits() {
     let thin = [("top_piece_mm", 6.0), ("block_mm", 4.0), ("clearance_mm", 2.0)];
     assert_eq!(
         say("nails", &thin, &through),
-        "None on the shelf is short enough: at most 8 mm."
+        "None on the shelf is short enough: it must be shorter than 8 mm."
     );
     let given = given("nails", &numbers, &through);
     let Some(Sketch::Heel { nails, outline, .. }) = given.helper.answer(&given).unwrap().sketch else {
@@ -107,45 +121,6 @@ fn the_nail_is_pulled_from_the_shelf_or_it_is_said_that_none_fits() {
     };
     assert_eq!(nails.len(), 7);
     assert!(outline.len() > 10);
-}
-
-/// (30 − 6) / 5 = 4.8: five, the last one 4 mm.
-#[test]
-fn lifts_are_cut_and_the_last_one_skived() {
-    assert_eq!(say("lifts", &[], &[]), "Cut 5 lifts, skive the last to 4 mm.");
-    assert_eq!(say("lifts", &[("height_mm", 31.0)], &[]), "Cut 5 lifts.");
-    assert_eq!(
-        say("lifts", &[("height_mm", 6.0)], &[]),
-        "No lift: the top piece alone."
-    );
-}
-
-#[test]
-fn a_heel_that_is_higher_is_taken_down() {
-    let higher = [("left_back_mm", 32.0), ("left_breast_mm", 26.0)];
-    assert_eq!(say("level", &higher, &[]), "Take 2 mm off the left, at the back.");
-    assert_eq!(
-        say("level", &[("left_back_mm", 30.5)], &[]),
-        "They stand alike: within 1 mm and 1 degree."
-    );
-}
-
-/// From the breast: 26 + 60 · tan 3.8141° = 30 (the wedge of a heel of 30, 26 and 60).
-#[test]
-fn the_height_it_had_is_found_from_what_is_not_worn() {
-    assert_eq!(
-        say("heel", &[], &[]),
-        "It was 30 mm at the back: 3 mm are worn away."
-    );
-    let breast = [("known_mm", 26.0), ("wedge_deg", 3.8141), ("now_mm", 28.0)];
-    assert_eq!(
-        say("heel", &breast, &[("known_from", "breast")]),
-        "It was 30 mm at the back: 2 mm are worn away."
-    );
-    assert_eq!(
-        say("heel", &[("now_mm", 30.0)], &[]),
-        "It was 30 mm at the back: nothing is worn away."
-    );
 }
 
 /// ISO 4915 301: ratio 2 + 2 T S = 8.299213, with 15 % waste 5344.69 mm.
@@ -243,8 +218,9 @@ fn a_field_that_cannot_be_so_is_named_by_its_label() {
 #[test]
 fn what_is_kept_is_where_the_next_one_begins() {
     let given = given("nails", &[("block_mm", 18.5)], &[("direction", "below")]);
-    let (numbers, chosen) = given.helper.begin(&given.kept());
-    assert_eq!((numbers, chosen), (given.numbers, given.chosen));
+    let again = given.helper.begin(&given.kept(), true, &CalcPair::default());
+    assert_eq!((again.numbers, again.chosen), (given.numbers, given.chosen));
+    assert_eq!((again.touched, again.from_before), (given.touched, false));
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Composing, publishing and withdrawing the care card.
 
+mod told;
+
 use shared::log::body::{
     Agreed, CardPhoto, Damage, Decision, GiftWhy, Pays, Photo, Published, Section, Seen, Shows, Side,
     Withdrawn,
@@ -10,10 +12,11 @@ use shared::price::bill;
 use shared::price::minor::Minor;
 use shared::trade::final_check::hours_until_wear;
 use shared::trade::formulas::day::Day;
-use shared::trade::{Advice, Component, Condition, Facts, Material, advice, operations};
+use shared::trade::{Advice, Component, Condition, Facts, Material, advice, line_plain, operations};
 
 use super::done::{done, step_times};
 use super::handover::AtPickup;
+use super::matches::matches;
 use super::shop::money;
 use super::work::on_job;
 use shared::log::Draft;
@@ -32,10 +35,8 @@ pub fn compose(
     let Some(state) = history.jobs.get(&job) else {
         return Section::default();
     };
-    let codes = done(state);
-    let given = |code: &str| given(state).any(|line| line.operation == code);
     let inside = state.damage.iter().filter(|item| item.body.seen == Seen::Inside);
-    let wanted = |one: &&Advice| !chosen.advice_left_out.iter().any(|out| out == one.say);
+    let wanted = |one: &&Advice| !chosen.advice_left_out.iter().any(|out| out == one.key());
     let in_months = || Some(Day::parse(day)?.months_later(chosen.next_check?)?.to_string());
     let (next, next_words) = match &chosen.check_as_worn {
         Some((day, words)) => (Some(day.clone()), words.clone()),
@@ -44,11 +45,7 @@ pub fn compose(
     Section {
         title: summary::title(&history.pair),
         day: day.to_owned(),
-        done: codes
-            .iter()
-            .filter(|code| !given(code))
-            .map(|code| plain(code))
-            .collect(),
+        done: told::work(state, chosen),
         found: inside.map(|item| decided(&item.body)).collect(),
         gifts: given_words(state, shop, chosen),
         advice: advised(history, state)
@@ -56,6 +53,7 @@ pub fn compose(
             .filter(wanted)
             .map(sentence)
             .collect(),
+        notes: told::remarks(history, state, chosen),
         wait_hours: Some(wait(state, now)).filter(|hours| *hours > 0),
         next_check: next,
         next_check_words: next_words,
@@ -71,20 +69,16 @@ pub fn compose(
     }
 }
 
-fn plain(code: &str) -> String {
-    operations::operation(code).map_or_else(|| code.to_owned(), |known| known.plain.to_owned())
-}
-
 /// Work done at no charge, in addition to the agreed work.
 pub fn given(job: &JobState) -> impl Iterator<Item = &Agreed> {
-    bench::agreed(job)
+    bench::kept(job)
         .map(|line| &line.body)
-        .filter(|line| line.gift.is_some() && !bench::is_skipped(job, &line.operation))
+        .filter(|line| line.gift.is_some())
 }
 
 fn given_words(job: &JobState, shop: &ShopState, chosen: &AtPickup) -> Vec<String> {
     let say = |line: &Agreed| {
-        let mut text = plain(&line.operation);
+        let mut text = line_plain(line);
         let gift = line.gift.as_ref()?;
         text.push(' ');
         text.push_str(match gift.why {
@@ -151,7 +145,7 @@ pub fn advised(history: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
 
 /// A piece of advice as one text: what to do, then why.
 pub fn sentence(advice: &Advice) -> String {
-    [advice.say, advice.because].join(" ")
+    [advice.say(), advice.because()].join(" ")
 }
 
 /// Hours until the pair may be worn: counted from the steps if they were noted, otherwise the longest wait that its
@@ -187,17 +181,20 @@ fn photos(job: &JobState, left_out: &[String]) -> Vec<CardPhoto> {
         all.filter(|photo| !left_out.contains(&photo.full.sha256))
     };
     let ordered = (0..=2).flat_map(|wanted| chosen().filter(move |photo| place(photo) == wanted));
+    let of_match = |photo: &Photo| matches(job).any(|item| photo.of == Some(item.entry));
     ordered
         .map(|photo| CardPhoto {
             blob: photo.full.clone(),
-            caption: caption(photo),
+            caption: caption(photo, of_match(photo)),
             shows: Some(photo.shows.clone()),
         })
         .collect()
 }
 
-fn caption(photo: &Photo) -> String {
+/// What a photograph shows, as the customer reads it; `of_match` where it shows what is not quite a match.
+fn caption(photo: &Photo, of_match: bool) -> String {
     let words = match (&photo.shows, photo.operation.as_deref()) {
+        _ if of_match => words::commands::photo_of_match(),
         (Shows::DropOff, _) => words::commands::photo_before(),
         (Shows::Finished, _) => words::commands::photo_after(),
         (Shows::Damage, _) => words::commands::photo_of_damage(),

@@ -49,6 +49,7 @@ pub fn take_back_in(
     let on_ticket = |body| Draft::new(ticket.clone(), body);
     let on_job = |body| Draft::new(job.clone(), body);
     let (step, side) = made_by(state, operation);
+    let line = bench::agreed(state).find(|line| line.body.operation == *operation);
     let mut drafts = vec![on_ticket(Body::Opened(Opened {
         customer: customer(history, state),
         ..Opened::default()
@@ -74,11 +75,44 @@ pub fn take_back_in(
         })),
         on_job(Body::Agreed(Agreed {
             side,
+            variant: line.and_then(|line| line.body.variant.clone()),
+            count: line.and_then(|line| line.body.count),
             ..Agreed::at(operation, Minor::ZERO)
         })),
         Draft::next_tag(job.clone()),
     ]);
     Some((taken, drafts))
+}
+
+/// Sets the cause of a complaint, or opens it again with `None`. `None` if the job is no complaint, or nothing would
+/// change.
+pub fn set_cause(job: SubjectId, state: &JobState, cause: Option<Cause>) -> Option<Draft> {
+    let slot = state.complaint.as_ref()?;
+    let complaint = Complaint {
+        cause,
+        ..slot.current.body.clone()
+    };
+    let changes = complaint != slot.current.body || !slot.rivals.is_empty();
+    let subject = Subject::new(SubjectKind::Job, job);
+    changes.then(|| Draft::new(subject, Body::Complaint(complaint)).over(slot.entries()))
+}
+
+/// A cause in words; one of a newer app as it is written.
+pub fn cause_words(cause: &Cause) -> &str {
+    match cause {
+        Cause::OurWork => words::complaint::cause_our_work(),
+        Cause::Material => words::complaint::cause_material(),
+        Cause::Bond => words::complaint::cause_bond(),
+        Cause::Seam => words::complaint::cause_seam(),
+        Cause::Fit => words::complaint::cause_fit(),
+        Cause::Colour => words::complaint::cause_colour(),
+        Cause::NotAsAgreed => words::complaint::cause_not_as_agreed(),
+        Cause::HiddenDamage => words::complaint::cause_hidden_damage(),
+        Cause::Use => words::complaint::cause_use(),
+        Cause::Wear => words::complaint::cause_wear(),
+        Cause::Elsewhere => words::complaint::cause_elsewhere(),
+        Cause::Other(word) => word,
+    }
 }
 
 /// The customer of the earlier job's ticket, otherwise the pair's own.

@@ -1,19 +1,26 @@
-//! Drop-off: taking in what a customer brings to the counter.
+//! Drop-off: taking in what a customer brings to the counter, and selling goods over it.
 
 mod form;
+mod goods;
+mod lines;
+mod made_of;
 mod missing;
 #[cfg(test)]
 mod tests;
 
 use serde_json::Value;
-use shared::log::body::{self, Agreed, CardLink, Damage, Detail, Opened, Paid, Payment, field};
+use shared::log::body::{self, CardLink, Damage, Detail, Opened, Paid, Payment, field};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
 
 pub use form::{DropOff, IfHidden, KnownPair, LineIn, PairIn, Paying, SeenDamage};
-pub use missing::{DAY, DEPOSIT, DropOffField, Missing, UP_TO, price_id, work_id};
+pub use goods::{GoodsIn, MOST_GOODS, OfferedGoods, counted_goods, listed_goods, sell};
+pub use lines::MOST_PIECES;
+pub use made_of::{MadeOf, MadeOfEntries};
+pub use missing::{DAY, DEPOSIT, DropOffField, Missing, UP_TO, goods_price_id, price_id, work_id};
 
+use super::notes;
 use shared::log::Draft;
 
 /// The subjects of a drop-off.
@@ -51,22 +58,14 @@ pub fn take_in(
         jobs: Vec::new(),
     };
     let mut work = Vec::new();
-    for (place, pair_in) in form.pairs.iter().enumerate() {
+    for (place, pair_in) in form.brought().iter().enumerate() {
         let pair = match &pair_in.known {
             Some(known) => known.id,
             None => new_id(),
         };
         let job = new_id();
         match &pair_in.known {
-            Some(known) if known.goods.is_empty() => {
-                say(
-                    &subject(SubjectKind::Pair, pair),
-                    field::GOODS,
-                    &pair_in.goods,
-                    &mut work,
-                );
-            }
-            Some(_) => {}
+            Some(known) => known_pair(pair_in, known, &mut work),
             None => new_pair(pair_in, pair, customer, secret(), &mut work),
         }
         self::job(pair_in, place, [job, pair, ticket], currency, &mut work)?;
@@ -107,7 +106,7 @@ fn ticket(
         ..Opened::default()
     };
     drafts.push(draft(&ticket, Body::Opened(opened)));
-    if form.day.trim().is_empty() {
+    if form.day.trim().is_empty() && !form.is_sale() {
         return Err(Missing::on_ticket(DropOffField::Day));
     }
     say(&ticket, field::DAY, &form.day, drafts);
@@ -131,6 +130,7 @@ fn ticket(
     if let Some(rate) = tax {
         set_first(&ticket, field::TAX, rate.into(), drafts);
     }
+    drafts.extend(sell(taken.ticket, &form.goods, currency)?);
     drafts.extend(payment(form, tax, currency)?.map(|paid| draft(&ticket, Body::Payment(paid))));
     Ok(())
 }
@@ -179,6 +179,18 @@ fn new_pair(
     for (name, text) in fields {
         say(&pair, name, text, drafts);
     }
+    let made_of = &said.made_of;
+    drafts.extend(made_of.drafts(&pair, &MadeOf::default(), &MadeOfEntries::default()));
+}
+
+/// What the form adds to a pair that was in the shop before, or corrects of it.
+fn known_pair(said: &PairIn, known: &KnownPair, drafts: &mut Vec<Draft>) {
+    let pair = subject(SubjectKind::Pair, known.id);
+    if known.goods.is_empty() {
+        say(&pair, field::GOODS, &said.goods, drafts);
+    }
+    let corrected = said.made_of.drafts(&pair, &known.made_of, &known.made_of_entries);
+    drafts.extend(corrected);
 }
 
 fn job(
@@ -209,11 +221,7 @@ fn job(
             typed: line.price.clone(),
         };
         let price = currency.parse(&line.price).ok_or_else(|| missing(asked()))?;
-        let agreed = Agreed {
-            side: line.side.clone(),
-            ..Agreed::at(&line.operation, price)
-        };
-        drafts.push(draft(&job, Body::Agreed(agreed)));
+        drafts.push(draft(&job, Body::Agreed(line.agreed(price))));
     }
     if said.tag.trim().is_empty() {
         drafts.push(Draft::next_tag(job.clone()));
@@ -221,6 +229,7 @@ fn job(
         say(&job, field::TAG, &said.tag, drafts);
     }
     as_brought(said, &job, drafts);
+    drafts.extend(notes::wish(job.id, &said.wish));
     Ok(())
 }
 

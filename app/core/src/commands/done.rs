@@ -19,9 +19,7 @@ pub(super) fn done(job: &JobState) -> Vec<&str> {
 /// Operations that were done, then those agreed and not skipped, each once.
 pub(super) fn done_or_agreed(job: &JobState) -> Vec<&str> {
     let steps = bench::done(job).map(|step| step.body.operation.as_str());
-    let agreed = bench::agreed(job)
-        .map(|line| line.body.operation.as_str())
-        .filter(|code| !bench::is_skipped(job, code));
+    let agreed = bench::kept(job).map(|line| line.body.operation.as_str());
     once(steps.chain(agreed))
 }
 

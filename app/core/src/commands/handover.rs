@@ -1,8 +1,8 @@
 //! Pickup: the payment, the final check, and the hand-over of the pair.
 
 use serde::{Deserialize, Serialize};
-use shared::log::body::{Checked, HandedOver, Paid, Payment, Side};
-use shared::log::fold::{Item, JobState, PairHistory, ShopState, bench};
+use shared::log::body::{Checked, HandedOver, Paid, Payment, Side, TakenOut};
+use shared::log::fold::{JobState, PairHistory, ShopState, bench};
 use shared::log::{Body, Subject, SubjectId, SubjectKind};
 use shared::price::minor::Minor;
 use shared::trade::final_check::{self, Leaving};
@@ -30,6 +30,10 @@ pub struct AtPickup {
     pub next_check: Option<u32>,
     /// The forecast day of the next check and its text, instead of months.
     pub check_as_worn: Option<(String, String)>,
+    /// Written notes (by their entry) that are put on the card; none is, unless it was ticked.
+    pub notes_on_card: Vec<String>,
+    /// What is not quite a match (by its entry) and is left out of the card.
+    pub matches_left_out: Vec<String>,
 }
 
 /// Pays an amount that is due on a ticket, or refunds it if it is negative. `None` if nothing is due.
@@ -57,6 +61,7 @@ pub fn check_list(history: &PairHistory, job: &JobState, shop: &ShopState) -> Ve
         goods: goods.as_ref(),
         operations: &done_or_agreed(job),
         came_with: &came_with,
+        parts_kept: bench::parts_for_customer(job).next().is_some(),
     };
     let own: Vec<&str> = shop.final_check().collect();
     let lines: Vec<&str> = if own.is_empty() {
@@ -116,7 +121,7 @@ pub fn check(
     let unticked: Vec<&str> = list
         .iter()
         .filter(|line| !ticked.contains(line))
-        .map(String::as_str)
+        .map(|line| final_check::shown(line))
         .collect();
     if !unticked.is_empty() {
         return Err(NotReady::Unticked(unticked.join("; ")));
@@ -181,17 +186,25 @@ fn nothing_open(job: &JobState) -> Result<(), NotReady> {
 
 /// The parts that must go back in, in words; empty if there are none.
 pub fn parts_out(job: &JobState) -> String {
-    let words = bench::parts_out(job).map(|Item { body, .. }| {
-        let component = Component::from(body.part.as_str());
-        let part = component.words();
-        match &body.side {
-            Side::Left => words::commands::part_of_left_shoe(part),
-            Side::Right => words::commands::part_of_right_shoe(part),
-            Side::Both => words::commands::part_of_both_shoes(part),
-            Side::Other(side) => words::commands::part_of_shoe(part, side),
-        }
-    });
+    let words = bench::parts_out(job).map(|out| part_words(&out.body));
     words.collect::<Vec<_>>().join(", ")
+}
+
+/// The old parts that the customer gets with the pair, in words; empty if there are none.
+pub fn parts_for_customer(job: &JobState) -> String {
+    let words = bench::parts_for_customer(job).map(|out| part_words(&out.body));
+    words.collect::<Vec<_>>().join(", ")
+}
+
+fn part_words(out: &TakenOut) -> String {
+    let component = Component::from(out.part.as_str());
+    let part = component.words();
+    match &out.side {
+        Side::Left => words::commands::part_of_left_shoe(part),
+        Side::Right => words::commands::part_of_right_shoe(part),
+        Side::Both => words::commands::part_of_both_shoes(part),
+        Side::Other(side) => words::commands::part_of_shoe(part, side),
+    }
 }
 
 /// A message to a customer that their pairs are ready: `pairs` in words, the amount due for them if it is to be stated,

@@ -1,7 +1,7 @@
 //! Opening a pair up: recording damage, the decision about it, and the customer's answer.
 
 use shared::log::body::{
-    Agreed, Answer, Body, Damage, Decision, GiftWhy, Outcome, Pays, Question, Seen, Side, TakenOut,
+    Agreed, Answer, Body, Damage, Decision, GiftWhy, KeptFor, Outcome, Pays, Question, Seen, Side, TakenOut,
 };
 use shared::log::fold::{Item, JobState, TicketState, bench};
 use shared::log::{EntryId, SubjectId};
@@ -52,13 +52,41 @@ pub fn found(job: SubjectId, found: &PartFinding) -> Vec<Draft> {
     };
     let mut drafts = vec![on_job(job, Body::Damage(damage))];
     if found.part.goes_back() && matches!(found.decision, Decision::Keep | Decision::Mend) {
-        let out = TakenOut {
-            part: found.part.as_str().to_owned(),
-            side: found.side.clone(),
-        };
-        drafts.push(on_job(job, Body::TakenOut(out)));
+        drafts.push(take_off(job, &found.part, found.side.clone(), KeptFor::Reuse));
     }
     drafts
+}
+
+/// Records that a part was taken off without being damaged, and what it is kept for.
+pub fn take_off(job: SubjectId, part: &Component, side: Side, kept_for: KeptFor) -> Draft {
+    let out = TakenOut {
+        part: part.as_str().to_owned(),
+        side,
+        kept_for: Some(kept_for),
+    };
+    on_job(job, Body::TakenOut(out))
+}
+
+/// Whether a finding has a part or a condition that is not in the trade's list, and can still be named.
+pub fn can_be_named(damage: &Damage) -> bool {
+    let part = Component::from(damage.part.as_str());
+    let condition = Condition::from(damage.condition.as_str());
+    matches!(part, Component::Other(_)) || matches!(condition, Condition::Other(_))
+}
+
+/// Names the part and the condition of a finding; what else was said about it stays. `None` if nothing would change.
+pub fn name_finding(
+    job: SubjectId,
+    finding: &Item<Damage>,
+    part: &Component,
+    condition: &Condition,
+) -> Option<Draft> {
+    let named = Damage {
+        part: part.as_str().to_owned(),
+        condition: condition.as_str().to_owned(),
+        ..finding.body.clone()
+    };
+    (named != finding.body).then(|| on_job(job, Body::Damage(named)).over(vec![finding.entry]))
 }
 
 /// The operation that usually repairs it; `None` if the trade knows none.
@@ -190,177 +218,4 @@ pub fn ways(damage: &Damage, price: impl Fn(&str) -> Minor) -> Vec<shared::log::
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::commands::scene;
-    use serde_json::Value;
-    use serde_json::json;
-    use shared::log::body::field;
-    use shared::log::fold::AgreedLine;
-    use shared::log::{MadeAt, UnixMs};
-    use uuid::Uuid;
-
-    fn id(n: u128) -> EntryId {
-        EntryId(Uuid::from_u128(n))
-    }
-
-    fn item<T>(n: u128, body: T) -> Item<T> {
-        let at = MadeAt {
-            utc: UnixMs(0),
-            offset_min: 0,
-        };
-        Item {
-            entry: id(n),
-            at,
-            person: None,
-            body,
-        }
-    }
-
-    fn crushed(pays: Pays) -> PartFinding {
-        PartFinding {
-            part: Component::Counter,
-            condition: Condition::Crushed,
-            side: Side::Both,
-            decision: Decision::Replace,
-            pays: Some(pays),
-        }
-    }
-
-    fn allowing(value: Value) -> TicketState {
-        scene::ticket(&[(field::IF_HIDDEN, value)])
-    }
-
-    fn paying(damage: u128, price: i64) -> JobState {
-        let line = Agreed {
-            damage: Some(id(damage)),
-            ..Agreed::at("counter_rebuild", Minor(price))
-        };
-        JobState {
-            agreed: vec![AgreedLine {
-                versions: vec![item(damage + 100, line)],
-            }],
-            ..JobState::default()
-        }
-    }
-
-    #[test]
-    fn an_extra_within_the_allowance_is_agreed_and_any_other_is_asked_about() {
-        let follows = |price, allowance| follow(&crushed(Pays::Customer), id(1), price, allowance);
-        let FollowUp::Agreed(line) = follows(Some(Minor(4500)), Minor(4500)) else {
-            panic!("the amount itself is allowed");
-        };
-        assert_eq!((line.price_minor, line.damage), (Minor(4500), Some(id(1))));
-        assert_eq!(follows(Some(Minor(4501)), Minor(4500)), FollowUp::Ask);
-        assert_eq!(follows(Some(Minor(1)), Minor::ZERO), FollowUp::Ask);
-        assert_eq!(
-            follows(None, Minor(100_000)),
-            FollowUp::Ask,
-            "nobody knows what it costs"
-        );
-    }
-
-    /// By hand: of 50.00 allowed, 45.00 were spent on one pair of the ticket and 3.00 on another; 2.00 are left.
-    #[test]
-    fn what_the_customer_allowed_is_spent_once_on_the_whole_ticket() {
-        let ticket = allowing(json!(5000));
-        let (one, other) = (paying(1, 4500), paying(2, 300));
-        assert_eq!(allowance(&ticket, []), Minor(5000));
-        assert_eq!(allowance(&ticket, [&one]), Minor(500));
-        assert_eq!(allowance(&ticket, [&one, &other]), Minor(200));
-    }
-
-    #[test]
-    fn what_the_customer_was_asked_about_does_not_come_off_the_allowance() {
-        let asked = Question {
-            text: String::new(),
-            choices: Vec::new(),
-            photo: None,
-            damage: Some(id(1)),
-        };
-        let job = JobState {
-            questions: vec![item(3, asked)],
-            ..paying(1, 4500)
-        };
-        assert_eq!(allowance(&allowing(json!(5000)), [&job]), Minor(5000));
-    }
-
-    #[test]
-    fn without_leave_nothing_is_allowed() {
-        for said in [json!("ask"), json!("nothing"), Value::Null] {
-            assert_eq!(allowance(&allowing(said), []), Minor::ZERO);
-        }
-        assert_eq!(allowance(&TicketState::default(), []), Minor::ZERO);
-    }
-
-    #[test]
-    fn work_at_no_charge_carries_why_and_its_worth() {
-        let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(Minor(4500)), Minor::ZERO);
-        let FollowUp::Agreed(line) = followed else {
-            panic!("{followed:?}");
-        };
-        let gift = line.gift.expect("why");
-        assert_eq!(
-            (line.price_minor, gift.worth_minor, gift.why),
-            (Minor::ZERO, Minor(4500), GiftWhy::Needed)
-        );
-    }
-
-    #[test]
-    fn a_part_kept_for_use_is_listed_until_it_is_back() {
-        let job = SubjectId(Uuid::from_u128(7));
-        let kept = PartFinding {
-            decision: Decision::Keep,
-            pays: None,
-            ..crushed(Pays::Customer)
-        };
-        let bodies: Vec<_> = found(job, &kept).into_iter().map(|draft| draft.body).collect();
-        assert!(
-            matches!(bodies[..], [Body::Damage(_), Body::TakenOut(_)]),
-            "{bodies:?}"
-        );
-        assert_eq!(found(job, &crushed(Pays::Customer)).len(), 1, "a new one goes in");
-    }
-
-    #[test]
-    fn yes_adds_the_work_and_no_does_not() {
-        let job = SubjectId(Uuid::from_u128(7));
-        let damage = Damage {
-            part: "counter".to_owned(),
-            condition: "crushed".to_owned(),
-            side: Side::Right,
-            seen: Seen::Inside,
-            decision: None,
-            pays: None,
-            note: String::new(),
-        };
-        let question = item(
-            5,
-            Question {
-                text: "The counter is crushed.".to_owned(),
-                choices: ways(&damage, |_| Minor(4500)),
-                photo: None,
-                damage: Some(id(1)),
-            },
-        );
-        assert!(!question.body.choices.is_empty());
-        let state = JobState {
-            damage: vec![item(1, damage)],
-            ..JobState::default()
-        };
-        let job = (job, &state);
-        let yes = answer(job, &question, Outcome::Yes, Some(0), "");
-        let line = yes.iter().find_map(|draft| match &draft.body {
-            Body::Agreed(line) => Some(line),
-            _ => None,
-        });
-        let line = line.expect("agreed work");
-        assert_eq!((line.price_minor, line.damage), (Minor(4500), Some(id(1))));
-        assert_eq!(line.side, Side::Right, "on the shoe where the damage is");
-        assert_eq!(answer(job, &question, Outcome::No, None, "").len(), 1);
-        assert_eq!(
-            answer(job, &question, Outcome::CallBack, None, " at six ").len(),
-            1
-        );
-    }
-}
+mod tests;

@@ -77,9 +77,7 @@ pub(crate) fn shop(fields: &[(&str, Value)]) -> ShopState {
 
 /// A job with this agreed work.
 pub(crate) fn job(lines: &[Agreed]) -> JobState {
-    let line = |(n, line): (usize, &Agreed)| AgreedLine {
-        versions: vec![said(100 + n as u128, 0, line.clone())],
-    };
+    let line = |(n, line): (usize, &Agreed)| AgreedLine::of(said(100 + n as u128, 0, line.clone()));
     JobState {
         opened: slot(
             99,
@@ -97,6 +95,8 @@ pub(crate) fn job(lines: &[Agreed]) -> JobState {
 /// A step on both shoes, done at a time.
 pub(crate) fn step(n: u128, operation: &str, at_ms: i64) -> Item<Step> {
     let body = Step {
+        cement: None,
+        line: None,
         operation: operation.into(),
         side: Side::Both,
         note: String::new(),

@@ -41,9 +41,7 @@ pub fn may_change_currency(from: Currency, to: Currency, priced: bool) -> bool {
 
 /// Whether the price list has a price of the shop's own.
 pub fn has_own_price(shop: &ShopState) -> bool {
-    shop.details
-        .iter()
-        .any(|(name, _)| field::priced_operation(name).is_some())
+    shop.details.iter().any(|(name, _)| field::is_price(name))
 }
 
 /// An amount of minor units in the shop's currency.

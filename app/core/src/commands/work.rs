@@ -3,8 +3,8 @@
 use serde_json::Value;
 use shared::log::body::OperationCode;
 use shared::log::body::{
-    Agreed, Erased, Measured, Note, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
-    WaitFor, WaitOver, field,
+    Agreed, Erased, Measured, Order, Photo, PutBack, Redo, Retracted, Side, Skipped, Spent, Step, Wait,
+    WaitOver, field,
 };
 use shared::log::fold::{Details, Item, JobLine, JobState, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
@@ -28,16 +28,31 @@ pub fn photo(job: SubjectId, photo: Photo) -> Draft {
     on_job(job, Body::Photo(photo))
 }
 
-/// An operation done.
-pub fn step(job: SubjectId, operation: &str, side: Side, note: &str) -> Draft {
+/// An operation done on a shoe, for this agreed line if it is known.
+fn step(job: SubjectId, operation: &str, side: Side, line: Option<EntryId>) -> Draft {
     let step = Step {
         operation: operation.into(),
         side,
-        note: note.trim().to_owned(),
+        note: String::new(),
         minutes: None,
         used: Vec::new(),
+        line,
+        cement: None,
     };
     on_job(job, Body::Step(step))
+}
+
+/// An operation done, for its first line that is still open, on the shoe on which that line is agreed.
+pub fn step_done(job: SubjectId, state: &JobState, operation: &str) -> Draft {
+    let line = bench::line_of(state, operation);
+    let side = line.map_or(Side::Both, |line| line.body.side.clone());
+    step(job, operation, side, line.map(|line| line.entry))
+}
+
+/// The same, from the line that lists show of a job.
+fn step_listed(job: &JobLine, operation: &str) -> Draft {
+    let line = job.lines.get(operation).copied();
+    step(job.id, operation, job.side_of(operation), line)
 }
 
 /// The next operation of each of these jobs as a step. Jobs with nothing left are skipped.
@@ -45,21 +60,21 @@ pub fn next_steps<'a>(jobs: impl IntoIterator<Item = &'a JobLine>) -> Vec<Draft>
     jobs.into_iter()
         .filter_map(|job| {
             let next = job.left.first()?;
-            Some(step(job.id, next, job.side_of(next), ""))
+            Some(step_listed(job, next))
         })
         .collect()
 }
 
-/// The steps of a run: the operation of each job or, where only cement is put on, the drying wait. A final check is not
+/// The steps of a run: the operation of each job or, where only a first part of it is done, the wait that follows. A final check is not
 /// an operation.
 pub fn run_done<'a>(run: impl IntoIterator<Item = (&'a RunJob, &'a JobLine)>) -> Vec<Draft> {
     let working = run
         .into_iter()
         .filter_map(|(one, job)| Some((one, one.operation.as_deref()?, job)));
     let drafts = working.flat_map(|(one, operation, job)| {
-        let side = job.side_of(operation);
-        let done = (!one.coat).then(|| step(one.job, operation, side, ""));
-        let dries = (one.wait_min > 0).then(|| wait(one.job, WaitFor::Drying, Some(one.wait_min), operation));
+        let done = (!one.coat).then(|| step_listed(job, operation));
+        let dries = (one.wait_min > 0)
+            .then(|| wait(one.job, Wait::drying(one.wait_min, operation, one.dries.clone())));
         [done, dries]
     });
     drafts.flatten().collect()
@@ -73,9 +88,10 @@ pub fn first(job: SubjectId, state: &JobState, first: bool) -> Option<Draft> {
     set_value(job_subject(job), &state.details, field::FIRST, Value::Bool(first))
 }
 
-/// Skips an agreed operation.
-pub fn skip(job: SubjectId, operation: &str) -> Draft {
+/// Skips an operation: its first line that is still open.
+pub fn skip(job: SubjectId, state: &JobState, operation: &str) -> Draft {
     let skipped = Skipped {
+        line: bench::line_of(state, operation).map(|line| line.entry),
         operation: operation.into(),
         note: String::new(),
     };
@@ -120,10 +136,9 @@ pub fn spent_before(state: &JobState, step: EntryId) -> Vec<EntryId> {
     before.map(|item| item.entry).collect()
 }
 
-/// Begins a wait. With `minutes` it ends by itself; `note` is the operation it follows, or what was ordered.
-pub fn wait(job: SubjectId, what: WaitFor, minutes: Option<u32>, note: &str) -> Draft {
-    let note = note.to_owned();
-    on_job(job, Body::Wait(Wait { what, minutes, note }))
+/// Begins a wait.
+pub fn wait(job: SubjectId, wait: Wait) -> Draft {
+    on_job(job, Body::Wait(wait))
 }
 
 /// Ends a wait.
@@ -134,11 +149,6 @@ pub fn wait_over(job: SubjectId, wait: EntryId) -> Draft {
 /// Puts a part back in its place.
 pub fn put_back(job: SubjectId, out: EntryId) -> Draft {
     on_job(job, Body::PutBack(PutBack { out }))
-}
-
-/// A remark, written or spoken.
-pub fn note(job: SubjectId, note: Note) -> Draft {
-    on_job(job, Body::Note(note))
 }
 
 /// Records the inputs and the answer of a helper. It replaces what the helper recorded before for the same operation
@@ -233,8 +243,8 @@ mod tests {
     }
 
     fn agreed(operations: &[&str]) -> JobState {
-        let line = |(n, code): (usize, &&str)| shared::log::fold::AgreedLine {
-            versions: vec![item(n as u128, Agreed::at(*code, Minor::ZERO))],
+        let line = |(n, code): (usize, &&str)| {
+            shared::log::fold::AgreedLine::of(item(n as u128, Agreed::at(*code, Minor::ZERO)))
         };
         JobState {
             agreed: operations.iter().enumerate().map(line).collect(),
@@ -330,6 +340,7 @@ mod tests {
             operation: OperationCode::if_any(operation),
             coat,
             wait_min,
+            dries: coat.then(|| "cement_touch_dry".to_owned()),
         };
         let run = [
             one(1, "half_sole", true, 10),
@@ -357,6 +368,22 @@ mod tests {
             (3, "done sole_off, right"),
         ];
         assert_eq!(said, expected.map(|(job, what)| (job, what.to_owned())));
+    }
+
+    #[test]
+    fn a_skip_is_of_the_line_that_is_still_open() {
+        let mut state = agreed(&["zip_replacement", "zip_replacement"]);
+        let line = |state: &JobState| match skip(subject(1), state, "zip_replacement").body {
+            Body::Skipped(skipped) => skipped.line.map(|line| line.0.as_u128()),
+            other => panic!("not a skip: {other:?}"),
+        };
+        assert_eq!(line(&state), Some(0));
+        let Body::Skipped(first) = skip(subject(1), &state, "zip_replacement").body else {
+            panic!("not a skip");
+        };
+        state.skipped.push(item(9, first));
+        assert_eq!(line(&state), Some(1));
+        assert_eq!(bench::remaining(&state), ["zip_replacement"]);
     }
 
     #[test]

@@ -3,11 +3,15 @@
 use serde_json::{Map, Value};
 use shared::log::MadeAt;
 use shared::log::body::{Measured, Side};
-use shared::log::fold::PairHistory;
+use shared::log::fold::{PairHistory, bench};
 use shared::trade::Component;
+use shared::wear::guards::Guards;
+use shared::wear::put_on::DoneWork;
 
 /// The value of [`Measured::what`] for the thickness of a part.
 const WEAR: &str = "wear";
+/// In what a helper was given, the list of the numbers that nobody measured: their names.
+pub const ASSUMED: &str = "assumed";
 /// The greatest length of a part of a shoe, in mm.
 const LONGEST_MM: f64 = 1_000.0;
 
@@ -57,12 +61,14 @@ pub struct Series {
 }
 
 /// The measurements of the pair across its jobs, grouped by quantity in the order in which each was first measured.
-/// Values that cannot be lengths are ignored.
+/// Values that cannot be lengths are ignored, and those that were assumed and not measured. What was written down as
+/// the outsole while a guard was on is the guard (see [`Guards`]).
 pub fn series(history: &PairHistory) -> Vec<Series> {
     let items = history.jobs.values().flat_map(|job| &job.measured);
+    let guards = guards(history);
     let mut all: Vec<Series> = Vec::new();
     for item in items {
-        for (called, mm) in of_pair(&item.body) {
+        for (called, mm) in of_pair(&item.body, item.at, &guards) {
             let reading = Reading { at: item.at, mm };
             match all.iter_mut().find(|known| known.called == called) {
                 Some(known) => known.readings.push(reading),
@@ -79,11 +85,28 @@ pub fn series(history: &PairHistory) -> Vec<Series> {
     all
 }
 
+/// When guards were on the pair, by the standing steps of its jobs.
+fn guards(history: &PairHistory) -> Guards {
+    let steps = history.jobs.values().flat_map(bench::done);
+    let done: Vec<_> = steps
+        .map(|step| DoneWork {
+            operation: &step.body.operation,
+            side: &step.body.side,
+            at_ms: step.at.utc.0,
+        })
+        .collect();
+    Guards::of(&done)
+}
+
 /// The quantities of the pair itself in one measurement, in mm.
-fn of_pair(measured: &Measured) -> Vec<(String, f64)> {
+fn of_pair(measured: &Measured, at: MadeAt, guards: &Guards) -> Vec<(String, f64)> {
     let given = &measured.given;
     if measured.what == WEAR {
-        return thickness(given).into_iter().collect();
+        let thickness = thickness(given).map(|(part, side, mm)| {
+            let of = guards.measured(&part, &side, at.utc.0, mm);
+            (thickness_of(&of.unwrap_or(part), &side), mm)
+        });
+        return thickness.into_iter().collect();
     }
     let asked = ON_THE_PAIR.iter().filter(|(what, _)| *what == measured.what);
     asked
@@ -91,24 +114,61 @@ fn of_pair(measured: &Measured) -> Vec<(String, f64)> {
         .collect()
 }
 
-fn thickness(given: &Map<String, Value>) -> Option<(String, f64)> {
+/// What the thickness of a part is called.
+fn thickness_of(part: &Component, side: &Side) -> String {
+    match side {
+        Side::Left => words::history::left_thickness(part.words()),
+        Side::Right => words::history::right_thickness(part.words()),
+        _ => words::history::thickness(part.words()),
+    }
+}
+
+/// A measured thickness: the part as it was written down, the shoe, and the thickness in mm.
+fn thickness(given: &Map<String, Value>) -> Option<(Component, Side, f64)> {
     let part = given.get("part").and_then(Value::as_str)?;
     let side = given
         .get("side")
         .and_then(Value::as_str)
         .map_or(Side::Both, Side::from);
-    let part = Component::from(part);
-    let called = match side {
-        Side::Left => words::history::left_thickness(part.words()),
-        Side::Right => words::history::right_thickness(part.words()),
-        _ => words::history::thickness(part.words()),
-    };
-    Some((called, length(given, "thickness_mm")?))
+    Some((Component::from(part), side, length(given, "thickness_mm")?))
 }
 
+/// A length that was measured; `None` if it was assumed, or can be no length.
 fn length(given: &Map<String, Value>, field: &str) -> Option<f64> {
+    let assumed = given.get(ASSUMED).and_then(Value::as_array);
+    if assumed.is_some_and(|names| names.iter().any(|name| name == field)) {
+        return None;
+    }
     let mm = given.get(field).and_then(Value::as_f64)?;
     (0.0..=LONGEST_MM).contains(&mm).then_some(mm)
+}
+
+/// A measured thickness of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartThickness {
+    /// The part.
+    pub part: Component,
+    /// The shoe.
+    pub side: Side,
+    /// When, and how thick.
+    pub reading: Reading,
+}
+
+/// Every measured thickness of a part of the pair. What was written down as the outsole while a guard was on is the
+/// guard; what was measured of both together is left out (see [`Guards`]).
+pub fn thicknesses(history: &PairHistory) -> Vec<PartThickness> {
+    let guards = guards(history);
+    let items = history.jobs.values().flat_map(|job| &job.measured);
+    let worn = items.filter(|item| item.body.what == WEAR);
+    worn.filter_map(|item| {
+        let (part, side, mm) = thickness(&item.body.given)?;
+        Some(PartThickness {
+            part: guards.measured(&part, &side, item.at.utc.0, mm)?,
+            side,
+            reading: Reading { at: item.at, mm },
+        })
+    })
+    .collect()
 }
 
 /// The points of a series on a drawing.

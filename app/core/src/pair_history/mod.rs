@@ -5,7 +5,7 @@ mod parts;
 mod photographs;
 mod span;
 
-pub use measures::{Plot, Reading, Series, series};
+pub use measures::{ASSUMED, PartThickness, Plot, Reading, Series, series, thicknesses};
 pub use parts::{FittedPart, Mended, mended, parts};
 pub use photographs::{PairPhoto, before, caption, compared, like, same_view, shots};
 pub use span::{day_of, months, span};

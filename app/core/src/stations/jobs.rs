@@ -31,6 +31,10 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>) -> Vec<Job> {
         left: row.job.left.clone(),
         begun: !row.job.done.is_empty(),
         dry: row.job.dry_at.map(|end| (end, row.job.dries.clone())),
+        dries: row.job.dries_what.clone(),
+        dried: row.job.dried,
+        amounts: row.job.amounts.clone(),
+        materials: Vec::new(),
         day: row.job.day,
         ready_from: row.job.ready_from.clone(),
         rush: row.job.rush,
@@ -46,7 +50,7 @@ pub fn planned<'a>(rows: impl IntoIterator<Item = &'a StationRow>) -> Vec<Job> {
     working.into_iter().map(job).collect()
 }
 
-/// The goods of a word; goods that were not stated count as a low shoe.
+/// The goods of a word; goods that were not stated count as a shoe.
 pub fn goods(word: &str) -> Goods {
     if word.is_empty() {
         Goods::LowShoe

@@ -15,6 +15,10 @@ pub(super) struct Touched {
     pub(super) subjects: BTreeSet<SubjectId>,
     /// Pairs that may not have a summary yet.
     pub(super) pairs: BTreeSet<SubjectId>,
+    /// Tickets with changed entries of their own.
+    pub(super) tickets: BTreeSet<SubjectId>,
+    /// Those of them of which an entry says that goods were sold.
+    pub(super) sold_on: BTreeSet<SubjectId>,
     /// Ids of entries that were left out because another entry has the same id.
     pub(super) conflicts: Vec<EntryId>,
 }
@@ -23,12 +27,19 @@ impl Touched {
     /// Notes everything that depends on this entry.
     pub(super) fn note(&mut self, received: &ReceivedEntry) {
         self.subjects.extend(about(&received.entry));
-        if received.entry.subject.kind == SubjectKind::Pair {
-            self.pairs.insert(received.entry.subject.id);
+        let subject = &received.entry.subject;
+        if subject.kind == SubjectKind::Pair {
+            self.pairs.insert(subject.id);
+        }
+        if subject.kind == SubjectKind::Ticket {
+            self.tickets.insert(subject.id);
+            if received.entry.kind == "sold" {
+                self.sold_on.insert(subject.id);
+            }
         }
         match Body::of(&received.entry) {
             Body::Opened(opened) => self.pairs.extend(opened.pair),
-            Body::SameAs(same) if received.entry.subject.kind == SubjectKind::Pair => {
+            Body::SameAs(same) if subject.kind == SubjectKind::Pair => {
                 self.pairs.insert(same.other);
             }
             _ => {}

@@ -62,7 +62,7 @@ pub(super) async fn erased<T: KvTx>(tx: &T) -> Result<Erasures, StoreError> {
 
 /// Hands over every entry that is read from a row whose text `may` be of interest. An entry that is in the tail and in the
 /// archive comes twice.
-async fn each_entry<T: KvTx>(
+pub(super) async fn each_entry<T: KvTx>(
     tx: &T,
     may: &dyn Fn(&str) -> bool,
     each: &mut dyn FnMut(ReceivedEntry),

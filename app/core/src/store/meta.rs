@@ -170,6 +170,9 @@ pub(super) struct Stale {
     /// Pairs to fold whether or not they have a summary yet.
     #[serde(default)]
     pub(super) pairs: BTreeSet<SubjectId>,
+    /// Tickets whose row of sales is to be folded afresh.
+    #[serde(default)]
+    pub(super) tickets: BTreeSet<SubjectId>,
     /// The key up to which all summaries of an older fold version were folded afresh.
     #[serde(default)]
     pub(super) walk: Option<String>,
@@ -177,7 +180,7 @@ pub(super) struct Stale {
 
 impl Stale {
     pub(super) fn is_empty(&self) -> bool {
-        self.subjects.is_empty() && self.pairs.is_empty() && self.walk.is_none()
+        self.subjects.is_empty() && self.pairs.is_empty() && self.tickets.is_empty() && self.walk.is_none()
     }
 }
 

@@ -32,12 +32,14 @@ mod pair_logs;
 mod range_scan;
 mod reading;
 pub mod record;
+mod sales;
 #[cfg(any(test, feature = "contract"))]
 pub mod sample;
 pub mod save;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod scripted;
 pub mod search;
+mod shelf;
 mod summaries;
 pub mod surroundings;
 mod sync;

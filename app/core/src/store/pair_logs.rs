@@ -93,7 +93,7 @@ fn entries_of(history: &PairHistory, found: &LookedUp) -> Vec<ReceivedEntry> {
 }
 
 /// The months from one moment to another in any time zone, as `YYYY-MM`; none if a moment is implausible.
-fn months(since: UnixMs, until: UnixMs) -> Vec<String> {
+pub(super) fn months(since: UnixMs, until: UnixMs) -> Vec<String> {
     let month = |ms: i64| At(ms, 0).month();
     let first = month(since.0.saturating_sub(FARTHEST_ZONE_MS));
     let last = month(until.0.saturating_add(FARTHEST_ZONE_MS));

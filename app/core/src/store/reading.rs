@@ -17,7 +17,7 @@ use super::record::Record;
 use super::search::SearchIndex;
 use super::summaries::PairRow;
 use super::surroundings::Surroundings;
-use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SEARCH, TAIL, THUMBS, index};
+use super::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SALES, SEARCH, TAIL, THUMBS, index};
 
 /// Rows read at a time.
 const PAGE: u32 = 1000;
@@ -238,13 +238,13 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(self.meta().await?.state.counts)
     }
 
-    /// Whether any pair is on this device.
+    /// Whether any pair or any sale is on this device.
     ///
     /// # Errors
     /// When the database fails.
-    pub async fn has_pairs(&self) -> Result<bool, StoreError> {
-        let tx = self.kv.begin(&[PAIRS], Mode::Read).await?;
-        Ok(tx.count(PAIRS).await? > 0)
+    pub async fn has_pairs_or_sales(&self) -> Result<bool, StoreError> {
+        let tx = self.kv.begin(&[PAIRS, SALES], Mode::Read).await?;
+        Ok(tx.count(PAIRS).await? + tx.count(SALES).await? > 0)
     }
 
     /// The device's membership of a shop.

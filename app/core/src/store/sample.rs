@@ -55,6 +55,8 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
         let agreed = Agreed::at(operation, Minor(2400));
         maker.say(&job, Body::Agreed(agreed));
         let step = Step {
+            cement: None,
+            line: None,
             operation: operation.into(),
             side: Side::Both,
             note: String::new(),
@@ -67,6 +69,7 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
     maker.say(
         &job,
         Body::Note(Note {
+            of: None,
             text: note,
             voice: None,
         }),
@@ -75,6 +78,7 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
     let last = match stay {
         SampleStay::Over => Body::HandedOver(HandedOver::default()),
         SampleStay::InShop => Body::Note(Note {
+            of: None,
             text: "Heels wait for cement.".to_owned(),
             voice: None,
         }),
@@ -83,6 +87,7 @@ pub fn pair(number: u64, stay: SampleStay) -> Vec<ReceivedEntry> {
     maker.say(
         &customer,
         Body::Note(Note {
+            of: None,
             text: "Prefers a call after six.".to_owned(),
             voice: None,
         }),

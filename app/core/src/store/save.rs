@@ -131,6 +131,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         let draft = Draft::new(
             subject,
             Body::Note(Note {
+                of: None,
                 text: String::new(),
                 voice: None,
             }),

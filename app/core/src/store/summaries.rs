@@ -2,7 +2,8 @@
 //!
 //! A pair's row is indexed by every subject that its fold has read, so that an entry about any of them finds it. A
 //! batch of up to a page updates its pairs in its own transaction. A larger one notes which subjects it changed, and
-//! the summaries follow in transactions of their own ([`rebuild`]), whatever happens in between.
+//! the summaries follow in transactions of their own ([`rebuild`]), whatever happens in between. The rows of [`sales`]
+//! are updated in the same transactions.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,6 +20,7 @@ use super::lookup::FoundPair;
 use super::mentions;
 use super::meta::encode;
 use super::range_scan::{self, Overread};
+use super::sales;
 use super::search::{SearchChange, SearchLine};
 use super::tables::{PAIRS, index};
 use super::writing::Writing;
@@ -92,11 +94,14 @@ fn next_check(history: &PairHistory) -> Option<&str> {
 
 /// Updates the summaries after a batch, now or later depending on its size.
 pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(), StoreError> {
+    let tickets = sales::affected(writing.tx(), &touched).await?;
     if touched.subjects.len().max(touched.pairs.len()) <= CHUNK {
-        return refold(writing, touched).await;
+        refold(writing, touched).await?;
+        return sales::refold(writing, &tickets).await;
     }
     writing.meta.stale.subjects.extend(touched.subjects);
     writing.meta.stale.pairs.extend(touched.pairs);
+    writing.meta.stale.tickets.extend(tickets);
     Ok(())
 }
 
@@ -116,10 +121,18 @@ pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), Sto
         };
         touched.pairs.insert(pair);
     }
+    let mut tickets = BTreeSet::new();
+    while tickets.len() < CHUNK {
+        let Some(ticket) = writing.meta.stale.tickets.pop_last() else {
+            break;
+        };
+        tickets.insert(ticket);
+    }
     if let Some(after) = writing.meta.stale.walk.take() {
         touched.pairs.extend(walk(writing, &after).await?);
     }
-    refold(writing, touched).await
+    refold(writing, touched).await?;
+    sales::refold(writing, &tickets).await
 }
 
 /// The pairs with an older fold version among the rows after this key.
@@ -134,6 +147,9 @@ async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<Subj
             writing.meta.stale.subjects.extend(touched.subjects);
             writing.meta.stale.pairs.extend(touched.pairs);
         }
+        let from = writing.meta.state.fold_version;
+        let tickets = sales::after_update(writing.tx(), from).await?;
+        writing.meta.stale.tickets.extend(tickets);
         writing.meta.state.fold_version = FOLD_VERSION;
     }
     let old = |row: &&Row| PairRow::read(row).is_none_or(|pair| pair.fold_version < FOLD_VERSION);

@@ -27,6 +27,12 @@ pub const PAIRS: Table = Table {
     indexes: &[index::OPEN, index::REFS, index::MONTH, index::DUE],
 };
 
+/// The facts of each ticket on which goods were sold over the counter, by the ticket's id. See [`super::sales`].
+pub const SALES: Table = Table {
+    name: "sales",
+    indexes: &[index::MONTH],
+};
+
 /// Search lines, many in each row. See [`super::search`].
 pub const SEARCH: Table = Table {
     name: "search",
@@ -52,7 +58,7 @@ pub const THUMBS: Table = Table {
 };
 
 /// Every table.
-pub const ALL: &[Table] = &[META, TAIL, BLOCKS, PAIRS, SEARCH, BLOB_INFO, BLOBS, THUMBS];
+pub const ALL: &[Table] = &[META, TAIL, BLOCKS, PAIRS, SALES, SEARCH, BLOB_INFO, BLOBS, THUMBS];
 
 /// The names of the indexes.
 pub mod index {
@@ -66,7 +72,8 @@ pub mod index {
     pub const OPEN: &str = "open";
     /// Pairs by every subject their summary was folded from.
     pub const REFS: &str = "refs";
-    /// Pairs by every month in which work was done on them, as `YYYY-MM`.
+    /// Pairs by every month in which work was done on them, and tickets with goods by every month in which something was
+    /// sold or paid on them, as `YYYY-MM`.
     pub const MONTH: &str = "month";
     /// Pairs that are not in the shop, by the day of their next check, `YYYY-MM-DD`.
     pub const DUE: &str = "due";

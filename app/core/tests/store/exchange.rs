@@ -54,7 +54,14 @@ fn what_the_server_hands_back_is_acknowledged() {
 
 fn note(job: Subject) -> Draft {
     let text = "left heel soft".to_owned();
-    Draft::new(job, Body::Note(Note { text, voice: None }))
+    Draft::new(
+        job,
+        Body::Note(Note {
+            of: None,
+            text,
+            voice: None,
+        }),
+    )
 }
 
 #[test]

@@ -145,6 +145,7 @@ fn the_phone_of_every_landed_version_works_on() {
         );
         let shop = now(device.store.shop_subject()).unwrap();
         let said = Body::Note(Note {
+            of: None,
             text: "Still here".to_owned(),
             voice: None,
         });

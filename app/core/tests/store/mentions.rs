@@ -25,6 +25,7 @@ fn names() -> PersonNames {
 
 fn note(subject: &Subject, text: &str) -> Draft {
     let said = Note {
+        of: None,
         text: text.to_owned(),
         voice: None,
     };
@@ -47,6 +48,8 @@ fn damage(job: &Subject, note: &str) -> Draft {
 /// A step with a remark.
 fn step_with(job: &Subject, note: &str) -> Draft {
     let done = Step {
+        cement: None,
+        line: None,
         operation: "half_sole".into(),
         side: Side::Both,
         note: note.to_owned(),
@@ -60,6 +63,7 @@ fn step_with(job: &Subject, note: &str) -> Draft {
 fn spoken(job: &Subject, text: &str) -> (Draft, NewBlob) {
     let voice = blob("what was said");
     let said = Note {
+        of: None,
         text: text.to_owned(),
         voice: Some(voice.about.clone()),
     };
@@ -176,6 +180,8 @@ fn a_phone_alone_erases_a_person_and_every_mention_at_once() {
     assert_eq!(
         state.steps.iter().map(|step| &step.body).collect::<Vec<_>>(),
         [&Step {
+            cement: None,
+            line: None,
             operation: "half_sole".into(),
             side: Side::Both,
             note: "as … asked".to_owned(),
@@ -185,6 +191,7 @@ fn a_phone_alone_erases_a_person_and_every_mention_at_once() {
     );
     let said: Vec<_> = state.notes.into_iter().map(|item| item.body).collect();
     let left = Note {
+        of: None,
         text: "… calls on Monday".to_owned(),
         voice: Some(voice.about),
     };

@@ -13,6 +13,7 @@ const DAY_MS: i64 = 86_400_000;
 /// Saves so much about a job that the archive takes all of it when it is acknowledged.
 fn archive(device: &Device, taken: &Taken) {
     let note = Note {
+        of: None,
         text: "left heel soft".to_owned(),
         voice: None,
     };

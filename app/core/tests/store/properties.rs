@@ -55,6 +55,7 @@ fn derived_is_true(kv: &Memory) {
         .map(|summary| (summary.id.to_string(), summary.search_text()))
         .collect();
     assert_eq!(searchable(kv), lines, "search lines");
+    assert_eq!(stored_sales(kv), fresh_sales(kv), "sales");
 }
 
 /// The books of every month equal a fresh fold of the pairs, and a pair is in the months in which something happened to
@@ -64,12 +65,8 @@ fn books_are_true(kv: &Memory, story: &Story) {
     let dated: Vec<_> = fresh.filter(|facts| !facts.months().is_empty()).collect();
     let months: BTreeSet<_> = dated.iter().flat_map(PairFacts::months).collect();
     let months: Vec<_> = months.into_iter().collect();
-    let read = |row: &String| -> PairFacts {
-        let row: serde_json::Value = serde_json::from_str(row).unwrap();
-        serde_json::from_value(row["facts"].clone()).unwrap()
-    };
     let books = now(story.device.store.books(&months, usize::MAX)).unwrap();
-    let books: Vec<PairFacts> = books.iter().map(read).collect();
+    let books: Vec<PairFacts> = books.iter().map(|row| facts_in(row)).collect();
     assert_eq!(books.len(), dated.len(), "each pair once");
     assert!(dated.iter().all(|facts| books.contains(facts)), "the books");
     for month in &months {
@@ -225,6 +222,7 @@ fn a_phone_full_of_a_name() -> (Device, Taken) {
 
     let voice = blob("Zz-Unforgettable speaking");
     let note = Note {
+        of: None,
         text: NAME.into(),
         voice: Some(voice.about.clone()),
     };

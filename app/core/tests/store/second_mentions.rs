@@ -9,6 +9,7 @@ use shared::log::{Draft, ReceivedEntry, Subject};
 
 fn note(subject: &Subject, text: &str) -> Draft {
     let said = Note {
+        of: None,
         text: text.to_owned(),
         voice: None,
     };
@@ -136,6 +137,7 @@ fn a_voice_note_that_was_left_goes_with_its_subject() {
     let (device, taken) = joined(Role::Repairer);
     let voice = blob("what was said");
     let spoken = |text: &str| Note {
+        of: None,
         text: text.to_owned(),
         voice: Some(voice.about.clone()),
     };

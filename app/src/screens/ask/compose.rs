@@ -6,7 +6,9 @@ use leptos::task::spawn_local;
 use shared::log::body::{Choice, Damage, Question};
 use shared::log::fold::{Item, JobState, Summary};
 use shared::log::{EntryId, SubjectId};
+use shared::price::listed::AskedWork;
 use shared::price::minor::Minor;
+use shared::shelf::Materials;
 
 use super::way::{ChoiceForm, MOST, fields};
 use crate::device::picture::letter;
@@ -69,13 +71,18 @@ fn hour(shop: ShopContext) -> Option<Hour> {
 }
 
 /// The form for a question about the damage entry `about`, or else about the first finding that nobody has asked about.
-pub(super) fn compose(life: &JobLife, summary: &Summary, about: Option<EntryId>) -> impl IntoView + use<> {
+pub(super) fn compose(
+    life: &JobLife,
+    summary: &Summary,
+    about: Option<EntryId>,
+    materials: &Materials,
+) -> impl IntoView + use<> {
     let session = use_session();
     let shop = use_shop();
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
     let goods = life.life.pair.goods_code().unwrap_or_default().to_owned();
-    let letter = prepare(&state, about, &summary.title, &goods, shop);
+    let letter = prepare(&state, about, (&summary.title, &goods), shop, materials);
     let phone = summary.phone.clone();
     let face = letter.photo.as_ref().map(|(_, thumb)| thumb.clone());
     let hour = hour(shop);
@@ -170,10 +177,25 @@ pub(super) fn asked_about(state: &JobState, about: Option<EntryId>) -> Option<&I
 
 /// Fills in the form: the finding in a sentence, its remedies at the shop's prices, and the choice to leave it as it
 /// is.
-fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, shop: ShopContext) -> Letter {
+fn prepare(
+    state: &JobState,
+    about: Option<EntryId>,
+    (title, goods): (&str, &str),
+    shop: ShopContext,
+    materials: &Materials,
+) -> Letter {
     let damage = asked_about(state, about);
     let mut choices = damage
-        .map(|item| ways(&item.body, |code| shop.listed(code, goods).unwrap_or_default()))
+        .map(|item| {
+            ways(&item.body, |code| {
+                // On one shoe where only one is damaged.
+                let work = AskedWork {
+                    side: &item.body.side,
+                    ..AskedWork::usual(code)
+                };
+                shop.listed_work(work, goods).unwrap_or_default()
+            })
+        })
         .unwrap_or_default();
     choices.push(plain(words::ask::leave_it_as_it_is()));
     choices.resize(MOST.max(choices.len()), plain(""));
@@ -185,7 +207,7 @@ fn prepare(state: &JobState, about: Option<EntryId>, title: &str, goods: &str, s
         text: RwSignal::new(text),
         ways: choices
             .iter()
-            .map(|choice| ChoiceForm::of(choice, shop))
+            .map(|choice| ChoiceForm::of(choice, shop, materials))
             .collect(),
         photo: picture(state, damage.map(|item| item.entry)),
         damage: damage.map(|item| item.entry),

@@ -4,16 +4,20 @@ mod compose;
 mod open;
 mod way;
 
+use std::rc::Rc;
+
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 use shared::log::EntryId;
 use shared::log::fold::{JobState, Summary, bench};
+use shared::shelf::Materials;
 
 use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
 use super::pair::lines;
 use crate::parts::UndoLast;
 use crate::selection::UndoScope;
+use crate::session::use_live_query;
 use app_core::commands::inside::{is_asked, unasked};
 
 use compose::{asked_about, compose};
@@ -25,16 +29,23 @@ pub fn Ask() -> impl IntoView {
     let found = use_job();
     let query = use_query_map();
     let about = move || query.read().get("damage").and_then(|text| text.parse().ok());
+    // What material costs is read once: what is typed stays when the shelf changes.
+    let materials = use_live_query(|phone| async move { Ok(Rc::new(phone.materials().await?)) });
+    let read = Memo::new(move |_| materials.get().is_some());
     move || {
+        if !read.get() {
+            return None;
+        }
+        let materials = materials.get_untracked()?;
         Some(match found.get()? {
-            Some(life) => asked(&life, about()).into_any(),
+            Some(life) => asked(&life, about(), &materials).into_any(),
             None => view! { <h1>{words::ask::ask_the_customer()}</h1> <p>{words::ask::no_such_job()}</p> }
                 .into_any(),
         })
     }
 }
 
-fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
+fn asked(life: &JobLife, about: Option<EntryId>, materials: &Materials) -> impl IntoView + use<> {
     let summary = Summary::of(&life.life);
     let job = life.job;
     let state = life.state().cloned().unwrap_or_default();
@@ -45,7 +56,7 @@ fn asked(life: &JobLife, about: Option<EntryId>) -> impl IntoView + use<> {
     // after a question unless some damage has not been asked about.
     let to_ask = about.is_some_and(|about| !is_asked(&state, about)) || unasked(&state).next().is_some();
     let settled = bench::open_questions(&state).next().is_some() || !state.questions.is_empty() && !to_ask;
-    let next = compose(life, &summary, about);
+    let next = compose(life, &summary, about, materials);
     let next = if settled {
         view! { <details class="card"><summary>{words::ask::ask_something_else()}</summary>{next}</details> }
             .into_any()

@@ -4,8 +4,9 @@ use leptos::prelude::*;
 use shared::log::body::Choice;
 use shared::log::body::OperationCode;
 use shared::price::currency::Currency;
-use shared::price::materials::{stock, usual_cost};
+use shared::price::materials::usual_cost;
 use shared::price::minor::Minor;
+use shared::shelf::{Materials, stock_of};
 
 use crate::parts::Field;
 use crate::shop::ShopContext;
@@ -56,10 +57,10 @@ pub(super) struct ChoiceForm {
 
 impl ChoiceForm {
     /// The fields filled in with the usual values of the choice's operation.
-    pub(super) fn of(choice: &Choice, shop: ShopContext) -> Self {
+    pub(super) fn of(choice: &Choice, shop: ShopContext, materials: &Materials) -> Self {
         let (code, currency) = (choice.operation.as_deref(), shop.money_kind());
         let material = code.map_or(Minor::ZERO, |code| {
-            Minor::rounded(usual_cost(&stock(&shop.state(), code)))
+            Minor::rounded(usual_cost(&stock_of(&shop.state(), materials, code)))
         });
         Self {
             say: RwSignal::new(choice.say.clone()),

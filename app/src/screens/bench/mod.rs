@@ -69,6 +69,7 @@ pub fn Bench() -> impl IntoView {
     });
     let runs = Signal::derive(move || told.with(|told| told.runs.clone()));
     let preliminary = Signal::derive(move || told.with(|told| told.preliminary));
+    let tonight = Memo::new(move |_| told.with(|told| told.tonight.clone()));
     let nobody = Memo::new(move |_| shop.with(|shop| shop.as_ref().map(Vec::is_empty)));
     let stations = move || {
         let none = nobody.get()?;
@@ -94,6 +95,7 @@ pub fn Bench() -> impl IntoView {
         <div class="bench-desk">
             <div>
                 <Runs runs shop preliminary planning=Signal::derive(move || planned.with(Option::is_none) && at_work(shop))/>
+                {move || tonight.get().map(|wet| view! { <p class="card" role="status"><strong>{wet}</strong></p> })}
                 {move || trouble.get().map(|why| view! { <p class="quiet" role="status">{words::bench::no_plan_now(&why)}</p> })}
                 <Risks told=told.into()/>
             </div>

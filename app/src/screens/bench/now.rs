@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
-use shared::trade::{Station, operations};
-use shared::week::{FINAL_CHECK, Run};
+use shared::trade::{Station, WaitKind, operations};
+use shared::week::{FINAL_CHECK, Run, WETTING};
 
 use super::check_run::CheckRun;
 use super::decide::{RunDecision, decide};
@@ -146,11 +146,16 @@ fn DoneInRun(run: Run, rows: Vec<StationRow>) -> impl IntoView {
 /// The label of that button, and the notice after a tap on it: what is done, and how long it dries then.
 fn done_words(run: &Run) -> String {
     let coated = run.jobs.iter().all(|one| one.coat);
+    let wet = run.place == WETTING;
     let dry = run.jobs.iter().map(|one| one.wait_min).max();
     let dry = dry
         .filter(|dry| *dry > 0)
         .map(|dry| minutes_in_words(u64::from(dry)));
+    let cement = Some(WaitKind::CementTouchDry.word());
+    let cemented = run.jobs.iter().all(|one| one.dries.as_deref() == cement);
     match (coated, dry) {
+        (_, Some(dry)) if wet => words::bench::soles_are_wet(&dry),
+        (true, Some(dry)) if !cemented => words::bench::first_part_is_done_and_dries(&dry),
         (true, None) => words::bench::cement_is_on().to_owned(),
         (true, Some(dry)) => words::bench::cement_is_on_and_dries(&dry),
         (false, None) => words::bench::this_run_is_done().to_owned(),
@@ -160,8 +165,10 @@ fn done_words(run: &Run) -> String {
 
 /// The name of the station of a run.
 fn place(word: &str) -> String {
-    if word == FINAL_CHECK {
-        return words::bench::final_check().to_owned();
+    match word {
+        FINAL_CHECK => return words::bench::final_check().to_owned(),
+        WETTING => return words::bench::wet_soles().to_owned(),
+        _ => {}
     }
     let station = Station::KNOWN.iter().find(|known| known.as_str() == word);
     station.map_or_else(

@@ -1,11 +1,11 @@
 //! The bar at the lower edge with what can be done with several picked pairs at once.
 
 use leptos::prelude::*;
-use shared::log::body::OperationCode;
+use shared::log::body::{OperationCode, Wait};
 use shared::trade::operations;
 
 use super::put_first;
-use crate::parts::{Chosen, UndoLast, WaitChoice};
+use crate::parts::{UndoLast, WaitChoice};
 use crate::selection::{UndoScope, use_selection};
 use crate::session::use_session;
 use app_core::commands;
@@ -32,7 +32,7 @@ pub fn PickedBar(
     });
     let any = move || !rows.with(Vec::is_empty);
     let silent = Memo::new(move |_| bench.last(UndoScope::Bench).is_none());
-    let start = Callback::new(move |chosen: Chosen| {
+    let start = Callback::new(move |chosen: Wait| {
         waiting.set(false);
         let rows = rows.get_untracked();
         bench.act(waits(&rows, &chosen), words::bench::these_wait(rows.len()));
@@ -104,8 +104,8 @@ fn what_next(rows: &[StationRow]) -> String {
     }
 }
 
-fn waits(rows: &[StationRow], Chosen { what, minutes, note }: &Chosen) -> Vec<Draft> {
-    let begin = |row: &StationRow| commands::wait(row.job.id, what.clone(), *minutes, note);
+fn waits(rows: &[StationRow], wait: &Wait) -> Vec<Draft> {
+    let begin = |row: &StationRow| commands::wait(row.job.id, wait.clone());
     rows.iter().map(begin).collect()
 }
 

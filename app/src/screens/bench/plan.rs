@@ -11,7 +11,7 @@ use shared::week::WeekPlan;
 use crate::analytics::ask_with_statistics;
 use crate::device::lazy::lazy;
 use crate::device::screen::use_now;
-use crate::device::{DeviceError, Phone};
+use crate::device::{Phone, has_read_everything};
 use crate::selection::use_selection;
 use crate::session::{LiveQuery, use_live_query};
 use crate::shop::use_shop;
@@ -79,13 +79,4 @@ lazy! {
         };
         ask_with_statistics(&phone, &asked).await
     }
-}
-
-/// Whether this device has once read everything that the shop's server has. A device without a server has all there is.
-async fn has_read_everything(phone: &Phone) -> Result<bool, DeviceError> {
-    if !phone.membership().await?.joined() {
-        return Ok(true);
-    }
-    let progress = phone.progress().await?;
-    Ok(progress.filled && progress.in_shop.is_none() && progress.history.is_none())
 }

@@ -6,7 +6,7 @@ use shared::log::fold::JobLine;
 use shared::log::{SubjectId, UnixMs};
 use shared::trade::formulas::day::Day;
 use shared::trade::operations;
-use shared::week::{WeekPlan, cement_open_until};
+use shared::week::{CementTimes, RunningWait, WeekPlan, cement_open_until};
 
 use crate::parts::{Face, about, camera_icon, promised, today};
 use crate::selection::Selection;
@@ -89,8 +89,12 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
 
 /// Until when the cement that was put on a pair is open; `None` if none was.
 fn open_until(job: &JobLine) -> Option<UnixMs> {
-    let dry = job.dry_at.map(|dry| (dry, job.dries.as_deref()));
-    cement_open_until(&job.left, dry).filter(|_| job.ready_at.is_none())
+    let wait = job.dry_at.map(|ends| RunningWait {
+        ends,
+        operation: job.dries.as_deref(),
+        dries: job.dries_what.as_deref(),
+    });
+    cement_open_until(&job.left, wait, CementTimes::usual()).filter(|_| job.ready_at.is_none())
 }
 
 /// Until when cement can be joined, or that it has closed; the plan may have the pair next much later.

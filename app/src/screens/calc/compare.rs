@@ -53,6 +53,7 @@ pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -
         }
         Err(error) => session.complain(error),
     };
+    let offered = Signal::derive(move || spots.with(Vec::len) > 1 && answer.with(Result::is_ok));
     let keep = Callback::new(move |()| {
         let say = answer.get_untracked().ok()?.say;
         let spots = spots.get_untracked();
@@ -73,14 +74,14 @@ pub(super) fn Compare(known: CalcJob, job: SubjectId, operation: Memo<String>) -
         <Back photos which taps/>
         <Typed label=words::calc_screens::white_card_light() value=white.into() inputmode="decimal" typed=Callback::new(move |text| white.set(text))/>
         <p class="quiet">{words::calc_screens::white_card_advice()}</p>
-        <Keep known job operation keep/>
+        <Keep known job operation keep offered/>
     }
 }
 
 /// The reflectance of the card used last on this pair, else of a usual one, in per cent.
 fn card(known: CalcJob, operation: &str) -> f64 {
     let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, COMPARE, operation)));
-    kept.and_then(|given| given.get("white_percent").and_then(Value::as_f64))
+    kept.and_then(|kept| kept.given.get("white_percent").and_then(Value::as_f64))
         .unwrap_or(USUAL_WHITE)
 }
 

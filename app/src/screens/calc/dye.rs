@@ -36,7 +36,7 @@ pub(super) fn Dye(known: CalcJob, job: SubjectId, operation: Memo<String>) -> im
         {move || known.get().map(|found| pair_head(called(DYE), &found))}
         <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite"><p><strong>{words}</strong></p></section>
         <p class="caution">{words::calc_screens::try_dye_first()}</p>
-        <Keep known job operation keep/>
+        <Keep known job operation keep offered=Signal::derive(move || said.with(Option::is_some))/>
         <section class="card stack" aria-label=words::calc_screens::inputs()>
             {fields}
             <button class="quiet" on:click=move |_| rows.update(|rows| rows.push(Default::default()))>{words::calc_screens::another_ingredient()}</button>
@@ -50,7 +50,7 @@ type DyeRow = (String, String);
 
 fn begin(known: CalcJob, operation: &str) -> Vec<DyeRow> {
     let kept = known.with_untracked(|known| known.as_ref().and_then(|known| last(known, DYE, operation)));
-    let parts = kept.as_ref().and_then(|given| given.get("parts")?.as_array());
+    let parts = kept.as_ref().and_then(|kept| kept.given.get("parts")?.as_array());
     let one = |part: &serde_json::Value| {
         Some((
             part.get(0)?.as_str()?.to_owned(),

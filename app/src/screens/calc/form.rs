@@ -1,10 +1,11 @@
-//! The inputs of a calculation: buttons for choices, number fields with steps.
+//! The inputs of a calculation: buttons for choices, number fields with steps. A number that has to be measured and was
+//! not is grey; what is nearly always usual is behind "More".
 
 use leptos::prelude::*;
 
 use super::{CalcForm, lengths_of};
 use crate::parts::{Toggle, Typed};
-use app_core::calc::{ChoiceField, NumberField, Of};
+use app_core::calc::{ChoiceField, FieldShown, NumberField, Of};
 
 /// The choices, then the numbers.
 #[component]
@@ -13,14 +14,26 @@ pub(super) fn Form(desk: CalcForm) -> impl IntoView {
     let choices = choices
         .map(|(at, choice)| one_choice(desk, at, choice))
         .collect_view();
-    let numbers = desk.helper.numbers.iter().enumerate();
-    let numbers = numbers
-        .map(|(at, asked)| one_number(desk, at, asked))
-        .collect_view();
+    let numbers = |behind: bool| {
+        let all = desk.helper.numbers.iter().enumerate();
+        let all = all.filter(move |(_, asked)| (asked.shown == FieldShown::Behind) == behind);
+        all.map(|(at, asked)| one_number(desk, at, asked))
+            .collect::<Vec<_>>()
+    };
+    let behind = numbers(true);
+    let more = (!behind.is_empty()).then(|| {
+        view! {
+            <details>
+                <summary>{words::calc_screens::more_inputs()}</summary>
+                <div class="numbers">{behind}</div>
+            </details>
+        }
+    });
     view! {
         <section class="card stack" aria-label=words::calc_screens::inputs()>
             {choices}
-            <div class="numbers">{numbers}</div>
+            <div class="numbers">{numbers(false)}</div>
+            {more}
         </section>
     }
 }
@@ -58,7 +71,17 @@ fn one_number(desk: CalcForm, at: usize, asked: &'static NumberField) -> AnyView
                 *place = text;
             }
         });
+        desk.touched.update(|touched| {
+            if let Some(place) = touched.get_mut(at) {
+                *place = true;
+            }
+        });
     };
+    let assumed = move || {
+        let touched = desk.touched.with(|touched| touched.get(at) == Some(&true));
+        !asked.holds && !touched
+    };
+    let left_out = move || desk.chosen.with(|chosen| !desk.helper.asks(asked, chosen));
     let change = move |by: f64| {
         let lengths = lengths_of(desk.shop);
         let now = lengths
@@ -67,7 +90,7 @@ fn one_number(desk: CalcForm, at: usize, asked: &'static NumberField) -> AnyView
         write(lengths.field(asked.of, (now + by * asked.step).max(0.0)));
     };
     view! {
-        <div class="number">
+        <div class="number" class:quiet=assumed hidden=left_out>
             <Typed label value typed=Callback::new(write) inputmode="decimal"/>
             <button type="button" class="quiet" data-again="" aria-label=words::calc_screens::less(name) on:click=move |_| change(-1.0)>"−"</button>
             <button type="button" class="quiet" data-again="" aria-label=words::calc_screens::more(name) on:click=move |_| change(1.0)>"+"</button>

@@ -21,12 +21,15 @@ pub(super) struct KeptCalculation {
     pub(super) given: Map<String, Value>,
 }
 
-/// The button that keeps it, and the link back to the work.
+/// The button that keeps it, once there is something to keep, and the link back to the work.
 #[component]
 pub(super) fn Keep(
     known: CalcJob,
     job: SubjectId,
     operation: Memo<String>,
+    /// Whether there is something to keep: an answer that rests on something measured.
+    #[prop(into)]
+    offered: Signal<bool>,
     /// Returns what there is to keep now; `None` if nothing.
     keep: Callback<(), Option<KeptCalculation>>,
 ) -> impl IntoView {
@@ -51,7 +54,9 @@ pub(super) fn Keep(
     };
     view! {
         <p class="keep">
-            <button class="bench" on:click=press>{words::calc_screens::keep_on_pair()}</button>
+            <Show when=move || offered.get()>
+                <button class="bench" on:click=press>{words::calc_screens::keep_on_pair()}</button>
+            </Show>
             <a class="button bench quiet" href=format!("/job/{job}")>{words::calc_screens::back_to_work()}</a>
         </p>
         <UndoLast of=Some(UndoScope::Of(job))/>

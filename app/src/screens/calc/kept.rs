@@ -11,9 +11,16 @@ use super::super::job::JobLife;
 use crate::parts::on_day;
 use app_core::calc::{DYE, called};
 
+/// The inputs of a calculation that were kept.
+pub(super) struct LastKept {
+    pub(super) given: Map<String, Value>,
+    /// Whether they were kept on this job; on an earlier one otherwise.
+    pub(super) here: bool,
+}
+
 /// The latest inputs of a calculation that were kept: for this operation, else on this job, else on any job of the
 /// pair.
-pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<String, Value>> {
+pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<LastKept> {
     let of_job = known
         .state()
         .into_iter()
@@ -31,7 +38,10 @@ pub(super) fn last(known: &JobLife, what: &str, operation: &str) -> Option<Map<S
         .find(|item| item.body.operation.as_deref().unwrap_or_default() == operation)
         .or(here.first());
     let found = served.copied().or_else(|| of_pair.into_iter().find(same));
-    found.map(|item| item.body.given.clone())
+    found.map(|item| LastKept {
+        given: item.body.given.clone(),
+        here: served.is_some(),
+    })
 }
 
 /// What was measured on a job, one line each; a colour recipe links to taking a photograph of its sample.

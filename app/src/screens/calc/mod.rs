@@ -12,7 +12,7 @@ mod sketch;
 use leptos::prelude::*;
 use leptos_router::hooks::{use_params_map, use_query_map};
 use shared::log::SubjectId;
-use shared::log::body::WaitFor;
+use shared::log::body::Wait;
 use shared::log::fold::JobState;
 
 use super::job::{JobLife, pair_head, use_job};
@@ -20,7 +20,9 @@ use crate::device::screen::print;
 use crate::selection::use_selection;
 use crate::shop::{ShopContext, use_shop};
 use app_core::browser::clock;
-use app_core::calc::{COMPARE, CalcAnswer, CalcInput, DYE, Helper, Lengths, PHOTO, WallClock, helper};
+use app_core::calc::{
+    COMPARE, CalcAnswer, CalcInput, CalcPair, DYE, Helper, Lengths, PHOTO, WallClock, helper,
+};
 use app_core::commands;
 use app_core::stations::minutes_in_words;
 
@@ -70,30 +72,43 @@ struct CalcForm {
     shop: ShopContext,
     /// The text typed for each number.
     texts: RwSignal<Vec<String>>,
+    /// Whether each number was typed or is known to be measured.
+    touched: RwSignal<Vec<bool>>,
     chosen: RwSignal<Vec<usize>>,
+    /// Whether it began with the inputs of an earlier visit.
+    from_before: bool,
+    /// What is known of the pair.
+    pair: StoredValue<CalcPair>,
 }
 
 impl CalcForm {
     /// Begins with the inputs kept for this pair last, else with the usual ones.
     fn new(helper: &'static Helper, known: CalcJob, operation: &str) -> Self {
         let shop = use_shop();
-        let last = known.with_untracked(|known| {
-            known
-                .as_ref()
-                .and_then(|known| kept::last(known, helper.what, operation))
+        let (last, pair) = known.with_untracked(|known| {
+            let found = known.as_ref();
+            let last = found.and_then(|known| kept::last(known, helper.what, operation));
+            (
+                last,
+                found.map(|known| CalcPair::of(&known.life)).unwrap_or_default(),
+            )
         });
-        let (numbers, chosen) = helper.begin(&last.unwrap_or_default());
+        let (given, here) = last.map(|last| (last.given, last.here)).unwrap_or_default();
+        let start = helper.begin(&given, here, &pair);
         let lengths = lengths_of(shop);
         let texts = helper
             .numbers
             .iter()
-            .zip(numbers)
+            .zip(start.numbers)
             .map(|(asked, number)| lengths.field(asked.of, number));
         Self {
             helper,
             shop,
             texts: RwSignal::new(texts.collect()),
-            chosen: RwSignal::new(chosen),
+            touched: RwSignal::new(start.touched),
+            chosen: RwSignal::new(start.chosen),
+            from_before: start.from_before,
+            pair: StoredValue::new(pair),
         }
     }
 
@@ -109,10 +124,13 @@ impl CalcForm {
         Some(CalcInput {
             helper: self.helper,
             numbers,
+            touched: self.touched.get(),
+            from_before: self.from_before,
             chosen: self.chosen.get(),
             lengths,
             nail_lengths: self.shop.nail_lengths(),
             clock: WallClock::at(now.0, clock::offset_min().into())?,
+            pair: self.pair.get_value(),
         })
     }
 
@@ -142,8 +160,10 @@ fn Helping(
             <button class="quiet" on:click=move |_| print()>{words::calc_screens::print_to_scale()}</button>
         })
     };
+    let offered =
+        Signal::derive(move || answer.with(|answer| answer.as_ref().is_ok_and(CalcAnswer::is_measured)));
     let keep = Callback::new(move |()| {
-        let say = answer.get_untracked().ok()?.say;
+        let say = answer.get_untracked().ok().filter(CalcAnswer::is_measured)?.say;
         let given = untrack(|| desk.given())?.kept();
         Some(KeptCalculation {
             what: helper.what,
@@ -156,7 +176,7 @@ fn Helping(
         {move || said(answer.get())}
         {(!helper.mind().is_empty()).then(|| view! { <p class="caution">{helper.mind()}</p> })}
         {move || answer.get().ok().and_then(|answer| begin_wait(job, operation, answer.wait?))}
-        <Keep known job operation keep/>
+        <Keep known job operation keep offered/>
         <Form desk/>
         <div class="sketches">{drawn}</div>
     }
@@ -167,18 +187,22 @@ fn begin_wait(job: SubjectId, operation: Memo<String>, minutes: u32) -> Option<A
     let bench = use_selection();
     let start = words::calc_screens::start_wait(&minutes_in_words(minutes.into()));
     let begin = move |_| {
-        let wait = commands::wait(job, WaitFor::Drying, Some(minutes), &operation.get_untracked());
-        bench.act(vec![wait], words::calc_screens::waiting());
+        let wait = Wait::drying(minutes, operation.get_untracked(), None);
+        bench.act(vec![commands::wait(job, wait)], words::calc_screens::waiting());
     };
     Some(view! { <p><button class="bench" on:click=begin>{start}</button></p> }.into_any())
 }
 
-/// The result, large; or why there is none.
+/// The result, large, or small where nothing was measured; or why there is none.
 fn said(answer: Result<CalcAnswer, String>) -> AnyView {
     match answer {
         Ok(answer) => {
+            let say = match answer.rests_on.caveat() {
+                None => view! { <p><strong>{answer.say}</strong></p> }.into_any(),
+                Some(caveat) => view! { <p class="quiet">{caveat}</p> <p class="quiet">{answer.say}</p> }.into_any(),
+            };
             let more = answer.more.into_iter().map(|line| view! { <p class="quiet">{line}</p> });
-            view! { <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite"><p><strong>{answer.say}</strong></p>{more.collect_view()}</section> }
+            view! { <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite">{say}{more.collect_view()}</section> }
                 .into_any()
         }
         Err(why) => view! { <section class="card answer" aria-label=words::calc_screens::result() aria-live="polite"><p class="bad">{why}</p></section> }.into_any(),

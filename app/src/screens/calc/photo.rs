@@ -31,6 +31,7 @@ pub(super) fn OnPhoto(known: CalcJob, job: SubjectId, operation: Memo<String>) -
         let points = points();
         measure(&BESIDE[beside.get()], &points, shop.lengths()).map_err(|refused| refused.to_string())
     });
+    let offered = Signal::derive(move || taps.with(Vec::len) > CORNERS + 1 && answer.with(Result::is_ok));
     let keep = Callback::new(move |()| {
         let answer = answer.get_untracked().ok()?;
         let points = untrack(points);
@@ -55,7 +56,7 @@ pub(super) fn OnPhoto(known: CalcJob, job: SubjectId, operation: Memo<String>) -
         <Picture job photos which taps on_tap=move |tap, _| taps.update(|taps| taps.push(tap))
             alt=words::calc_screens::tap_to_measure() none=words::calc_screens::photograph_card_first()/>
         <Back photos which taps/>
-        <Keep known job operation keep/>
+        <Keep known job operation keep offered/>
     }
 }
 

@@ -102,7 +102,7 @@ pub(super) fn Back(
     };
     view! {
         <p class="row">
-            <button class="bench quiet" on:click=take_back>{words::calc_screens::take_last_point_back()}</button>
+            <button class="bench quiet" on:click=take_back>{words::calc_screens::undo_last_point()}</button>
             <button class="bench quiet" on:click=earlier>{words::calc_screens::another_photograph()}</button>
         </p>
     }

@@ -4,17 +4,13 @@
 use std::fmt::Write;
 
 use leptos::prelude::*;
-use shared::trade::formulas::Calculation;
 use shared::trade::formulas::Point;
-use shared::trade::formulas::print_check::CheckBar;
 
 use crate::parts::Field;
-use app_core::calc::{Lengths, Sketch};
+use app_core::calc::{BAR_MM, Lengths, Sketch, check_bar};
 
 /// Margin around a drawing, in mm.
 const MARGIN: f64 = 4.0;
-/// Length of the check bar on paper, in mm.
-const BAR: f64 = 100.0;
 
 /// A sketch with its check bar.
 pub(super) fn sketch(sketch: &Sketch, lengths: Lengths) -> AnyView {
@@ -112,26 +108,12 @@ fn path(points: impl Iterator<Item = Point>, end: &str) -> String {
 #[component]
 fn Bar(lengths: Lengths) -> impl IntoView {
     let measured = RwSignal::new(String::new());
-    let verdict = move || {
-        let measured_mm = lengths.read(&measured.get())?;
-        let printed = CheckBar {
-            expected_mm: BAR,
-            measured_mm,
-        }
-        .calculate()
-        .ok()?;
-        let percent = (printed.correction * 100.0).round();
-        Some(if (printed.scale - 1.0).abs() < 0.005 {
-            words::calc_screens::true_to_scale().to_owned()
-        } else {
-            words::calc_screens::not_to_scale(percent)
-        })
-    };
+    let verdict = move || check_bar(lengths, &measured.get());
     view! {
         <svg class="to-scale bar" role="img" aria-label=words::calc_screens::check_bar() viewBox="0 0 100 4" style=("--wide", "100mm")>
             <path class="edge" d="M0 0V4M100 0V4M0 2H100"/>
         </svg>
-        <p class="quiet">{words::calc_screens::check_bar_on_paper(&lengths.say(BAR))}</p>
+        <p class="quiet">{words::calc_screens::check_bar_on_paper(&lengths.say(BAR_MM))}</p>
         <div class="no-print"><Field label=words::calc_screens::ask_for_printed_bar() value=measured inputmode="decimal"/> <p role="status">{verdict}</p></div>
     }
 }

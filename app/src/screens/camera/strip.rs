@@ -64,7 +64,7 @@ fn MoveTo(
             <div class="choices">{targets}</div>
             <div class="row">
                 <button class="bench" on:click=move |_| chosen.set(None)>{words::camera::right_where_it_is()}</button>
-                <button class="bench quiet" on:click=take_back>{words::camera::take_back()}</button>
+                <button class="bench quiet" on:click=take_back>{words::camera::undo_it()}</button>
             </div>
         </div>
     }

@@ -13,6 +13,7 @@ use crate::device::picture::from_file;
 use crate::device::screen::Hand;
 use crate::parts::VoiceRecorder;
 use crate::selection::use_selection;
+use app_core::commands::notes::NoteTarget;
 
 /// One row that can be swiped. What this camera or browser cannot do is left out.
 #[component]
@@ -35,6 +36,8 @@ pub fn Tools(
     };
     let zoom = move || able.get().zoom.map(|zoom| closer(lens, zoom));
     let left = move || bench.hand().get() == Hand::Left;
+    let job = visit.job();
+    let on = Signal::derive(move || job.get().map(NoteTarget::job));
     view! {
         <div class="tools" role="group" aria-label=words::camera::camera()>
             {move || free.get().then(|| toggle(words::camera::finished_pair(), finished.get(), move || finished.update(|on| *on = !*on)))}
@@ -42,7 +45,7 @@ pub fn Tools(
             {move || toggle(words::camera::ghost(), ghost.get(), move || ghost.update(|on| *on = !*on))}
             {torch}
             {zoom}
-            <VoiceRecorder job=visit.job()/>
+            <VoiceRecorder on/>
             {can_scan().then(|| view! { <Scan lens run/> })}
             {move || toggle(words::camera::left_hand(), left(), move || bench.change_hand())}
             <SystemCamera visit/>

@@ -6,7 +6,7 @@ use std::future::Future;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::{Photo, Shows};
-use shared::log::fold::{Item, JobLine, Summary, bench};
+use shared::log::fold::{Item, JobLine, Summary};
 use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 use shared::trade::operations;
 
@@ -267,7 +267,7 @@ impl Visit {
         self.session.save_and(vec![undo], move |_| {
             self.bench.forget_entry(entry);
             self.put_away(entry);
-            self.session.tell(words::session::taken_back());
+            self.session.tell(words::session::undone());
         });
     }
 
@@ -352,7 +352,7 @@ impl Visit {
         let Some(state) = found.as_ref().and_then(JobLife::state) else {
             return;
         };
-        let step = commands::step(line.id, &code, bench::side_of(state, &code), "");
+        let step = commands::step_done(line.id, state, &code);
         self.bench.act(
             vec![step],
             words::camera::operation_noted(operations::name(&code)),

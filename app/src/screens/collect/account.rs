@@ -48,7 +48,8 @@ pub fn account(ticket: &TicketLife, this: Option<&JobLife>) -> AnyView {
     .into_any()
 }
 
-/// The work that is charged, line by line; with the pair's number if there are several pairs.
+/// The work that is charged, line by line, with the pair's number if there are several pairs; then goods sold over the
+/// counter.
 fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let several = ticket.jobs.len() > 1;
     let jobs = ticket.jobs.iter().filter_map(JobLife::state);
@@ -61,7 +62,13 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
         let name = [operations::name(&line.operation), line.side.after()].concat();
         view! { <dt>{tag}{name}</dt><dd>{shop.money(line.price_minor)}</dd> }
     });
-    view! { <dl class="figures" aria-label=words::collect::agreed_work()>{lines.collect_view()}</dl> }
+    let sold = ticket.state().map_or(&[][..], |state| state.sold.as_slice());
+    let goods = sold.iter().map(|item| {
+        let name = commands::counted_goods(&item.body.what, item.body.count);
+        view! { <dt>{name}</dt><dd>{shop.money(bill::goods(&item.body))}</dd> }
+    });
+    let goods = goods.collect_view();
+    view! { <dl class="figures" aria-label=words::collect::agreed_work()>{lines.collect_view()}{goods}</dl> }
         .into_any()
 }
 
@@ -90,7 +97,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
     let entry = item.entry;
     let what = paid_words(&item.body.what);
     let amount = shop.money(item.body.minor);
-    let label = words::collect::take_back_payment(what, &amount);
+    let label = words::collect::withdraw_payment(what, &amount);
     let back = move |_| {
         let undo = commands::undo(Subject::new(SubjectKind::Ticket, ticket), entry);
         session.save_and(vec![undo], |_| {});
@@ -98,7 +105,7 @@ fn payment(ticket: SubjectId, item: &Item<Payment>, shop: ShopContext) -> AnyVie
     view! {
         <li class="row between">
             <span>{words::collect::payment_of(what, &amount)}" "<span class="quiet">{on_day(item.at.utc)}</span></span>
-            <button class="quiet" aria-label=label on:click=back>{words::collect::take_back()}</button>
+            <button class="quiet" aria-label=label on:click=back>{words::collect::withdraw_entry()}</button>
         </li>
     }
     .into_any()
@@ -150,10 +157,13 @@ fn pay(ticket: SubjectId, account: &TicketAccount, this: Option<SubjectId>) -> A
 
 /// The words of the button for an amount, which is `money` in words.
 fn pay_for(amount: &AmountDue, money: &str) -> String {
+    // Goods are no pairs, so the whole of a ticket with goods is not named by its pairs.
+    let all = if amount.goods { 1 } else { amount.count.max(1) };
     if amount.minor < Minor::ZERO {
-        return words::collect::give_back_all(amount.count, money);
+        return words::collect::give_back_all(all, money);
     }
     match (amount.pairs, amount.with_gone) {
+        (PaidTogether::Gone, _) if amount.count == 0 => words::collect::pay_for_goods(money),
         (PaidTogether::Gone, _) => words::collect::pay_for_what_has_left(money),
         (PaidTogether::This(_), false) => words::collect::pay_for_this_pair(money),
         (PaidTogether::This(_), true) => words::collect::pay_for_this_pair_and_what_has_left(money),
@@ -161,6 +171,7 @@ fn pay_for(amount: &AmountDue, money: &str) -> String {
         (PaidTogether::Ready, true) => {
             words::collect::pay_for_ready_pairs_and_what_has_left(amount.count, money)
         }
-        (PaidTogether::All, _) => words::collect::pay_all(amount.count, money),
+        (PaidTogether::All, _) if amount.goods && amount.count > 0 => words::collect::pay_in_all(money),
+        (PaidTogether::All, _) => words::collect::pay_all(all, money),
     }
 }

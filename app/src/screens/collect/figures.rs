@@ -38,6 +38,8 @@ fn due(account: &TicketAccount, this: Option<SubjectId>) -> Vec<(String, Minor)>
         words::collect::to_give_back().to_owned()
     } else if lines.is_empty() {
         words::collect::due().to_owned()
+    } else if account.has_goods() {
+        words::collect::due_in_all().to_owned()
     } else {
         words::collect::due_for_all(account.pairs())
     };
@@ -47,11 +49,13 @@ fn due(account: &TicketAccount, this: Option<SubjectId>) -> Vec<(String, Minor)>
 
 fn due_for(amount: &AmountDue) -> String {
     match (amount.pairs, amount.with_gone) {
+        (PaidTogether::Gone, _) if amount.count == 0 => words::collect::due_for_goods().to_owned(),
         (PaidTogether::Gone, _) => words::collect::due_for_what_has_left().to_owned(),
         (PaidTogether::This(_), false) => words::collect::due_for_this_pair().to_owned(),
         (PaidTogether::This(_), true) => words::collect::due_for_this_pair_and_what_has_left().to_owned(),
         (PaidTogether::Ready, false) => words::collect::due_for_ready_pairs(amount.count),
         (PaidTogether::Ready, true) => words::collect::due_for_ready_pairs_and_what_has_left(amount.count),
+        (PaidTogether::All, _) if amount.goods => words::collect::due_in_all().to_owned(),
         (PaidTogether::All, _) => words::collect::due_for_all(amount.count),
     }
 }

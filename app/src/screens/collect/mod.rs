@@ -3,6 +3,7 @@
 mod account;
 mod day;
 mod figures;
+mod goods;
 mod notice;
 mod waiting;
 
@@ -11,7 +12,7 @@ use shared::log::fold::{Summary, TicketState};
 use shared::price::pickup::TicketAccount;
 
 use super::job::{JobLife, use_subject};
-use super::ticket::{TicketLife, use_ticket};
+use super::ticket::{TicketLife, ticket_notes, use_ticket};
 use crate::parts::Face;
 use crate::selection::use_selection;
 use crate::session::use_session;
@@ -21,6 +22,7 @@ use shared::log::Draft;
 
 pub(super) use account::{account, paid_words};
 pub(super) use figures::figures;
+use goods::Selling;
 pub(super) use notice::ready_notice;
 pub use waiting::Waiting;
 
@@ -33,36 +35,44 @@ impl TicketLife {
     }
 }
 
-/// The pairs of one ticket, what is due, and handing over those that are ready.
+/// The pairs and goods of one ticket, what is due, and handing over those that are ready.
 #[component]
 pub fn Collect() -> impl IntoView {
     let found = use_ticket(use_subject("ticket"));
+    let selling = Selling::new();
     move || match found.get()? {
         None => Some(
             view! { <h1>{words::collect::ticket()}</h1> <p>{words::collect::no_such_ticket()}</p> }
                 .into_any(),
         ),
-        Some(ticket) => Some(one(&ticket).into_any()),
+        Some(ticket) => Some(one(&ticket, selling).into_any()),
     }
 }
 
-fn one(ticket: &TicketLife) -> AnyView {
+fn one(ticket: &TicketLife, selling: Selling) -> AnyView {
     let shop = use_shop();
-    let day = ticket.promised();
-    let customer = ticket.jobs.first().map(|job| Summary::of(&job.life));
-    let customer = customer.map(|one| [one.customer, one.phone].join(" "));
+    let has_pairs = !ticket.jobs.is_empty();
+    let day = has_pairs.then(|| words::collect::promised_day(&ticket.promised()));
+    let paper = if has_pairs {
+        words::collect::stub_and_tags()
+    } else {
+        words::print::receipt()
+    };
     let rows = ticket.jobs.iter().map(row).collect_view();
     let money = (!shop.helper()).then(|| account(ticket, None));
     view! {
         <h1>{words::collect::ticket()}</h1>
-        <p>{customer}<br/><span class="quiet">{words::collect::promised_day(&day)}</span></p>
+        <p>{ticket.customer()}<br/><span class="quiet">{day}</span></p>
         <ul class="pairs">{rows}</ul>
-        {day::another(ticket)}
+        {has_pairs.then(|| day::another(ticket))}
+        {goods::goods(ticket, selling)}
         {ready_notice(ticket)}
         {money}
         {all_ready(ticket)}
-        <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>{words::collect::stub_and_tags()}</a></p>
-    }.into_any()
+        {ticket_notes(ticket)}
+        <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>{paper}</a></p>
+    }
+    .into_any()
 }
 
 /// A pair of the ticket, linking to its pickup screen.

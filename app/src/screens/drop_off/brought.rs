@@ -77,8 +77,7 @@ pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
             .to_owned()
     });
     let chips = move || {
-        Construction::KNOWN
-            .iter()
+        Construction::offered()
             .map(|one| {
                 let on = counter.of_pair(place, move |pair| pair.construction.as_ref() == Some(one));
                 let press = Callback::new(move |()| {

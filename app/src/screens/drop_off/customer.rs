@@ -11,7 +11,7 @@ use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{Face, Typed};
 use crate::session::{Opening, Session, use_live_query, use_session};
-use app_core::commands::{KnownPair, PairIn};
+use app_core::commands::{KnownPair, MadeOf, MadeOfEntries, PairIn};
 
 /// How many matching pairs are shown at most.
 const OFFERED: usize = 5;
@@ -176,6 +176,8 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustome
         id: life.id,
         title: summary::named(&summary::title(&life.pair)).to_owned(),
         goods: life.pair.goods_code().unwrap_or_default().to_owned(),
+        made_of: MadeOf::of(&life.pair),
+        made_of_entries: MadeOfEntries::of(&life.pair),
     };
     Ok(Some(ReturningCustomer { customer, pair }))
 }
@@ -198,6 +200,7 @@ fn fill(counter: CounterForm, known: ReturningCustomer, what: Take) {
         }
         let pair = PairIn {
             goods: known.pair.goods.clone(),
+            made_of: known.pair.made_of.clone(),
             known: Some(known.pair),
             ..PairIn::default()
         };

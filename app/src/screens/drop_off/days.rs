@@ -1,12 +1,17 @@
 //! The coming days with their workload, and the suggested day.
 
+use std::collections::BTreeMap;
+
 use leptos::html::Ul;
 use leptos::prelude::*;
 use leptos::web_sys::HtmlElement;
 use shared::analytics::TheDays;
+use shared::log::body::OperationCode;
 use shared::log::{SubjectId, UnixMs};
+use shared::price::minor::Minor;
+use shared::trade::amount::{USUAL_AMOUNT, amount_percent};
 use shared::trade::formulas::day::Day;
-use shared::trade::in_order;
+use shared::trade::{Material, in_order};
 use shared::week::{Certainty, DayChoice, DayChoices, Job};
 use uuid::Uuid;
 use wasm_bindgen::JsCast;
@@ -31,8 +36,10 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
         })
     });
     let told = use_live_query(move |phone| {
-        let (known, new) = (shop.known(), new.get());
+        // With the shelf, as the forecast of the same screen asks: what was learnt is not reckoned anew for each of them.
+        let (known, new) = (shop.known_with_shelf(phone.clone()), new.get());
         async move {
+            let known = known.await?;
             let rows: Vec<_> = in_shop(phone.in_shop().await?).collect();
             let asked = TheDays {
                 shop: known,
@@ -84,6 +91,10 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         left: in_order(&codes).into_iter().map(|at| codes[at].into()).collect(),
         begun: false,
         dry: None,
+        dries: None,
+        dried: 0,
+        amounts: amounts(pair),
+        materials: made_of(pair),
         day: None,
         ready_from: None,
         rush,
@@ -97,6 +108,21 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         opened_at: UnixMs::MAX,
         held: false,
     }
+}
+
+/// The operations of a pair that are more or less than the usual work on one, in percent of it.
+fn amounts(pair: &PairIn) -> BTreeMap<OperationCode, u32> {
+    let lines = pair.lines.iter().map(|line| line.agreed(Minor::ZERO));
+    lines
+        .map(|line| (line.operation.clone(), amount_percent(&line)))
+        .filter(|(_, percent)| *percent != USUAL_AMOUNT)
+        .collect()
+}
+
+/// What a pair is made of.
+fn made_of(pair: &PairIn) -> Vec<Material> {
+    let codes = pair.made_of.materials.iter();
+    codes.map(|code| Material::from(code.as_str())).collect()
 }
 
 /// Below this probability of being done in time, the warning says that the day is not possible.

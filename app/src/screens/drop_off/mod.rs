@@ -5,7 +5,9 @@ mod counter;
 mod customer;
 mod days;
 mod doubtful;
+mod goods;
 mod half_finished;
+mod lines;
 mod number;
 mod outlook;
 mod pair;
@@ -51,13 +53,14 @@ pub fn DropOff() -> impl IntoView {
             <customer::Customer counter/>
             <For each=move || 0..count.get() key=|place| *place let:place><pair::Pair counter place/></For>
             <button type="button" class="quiet another" on:click=another>{words::drop_off::another_pair()}</button>
+            <goods::Goods counter/>
             <ticket::Ticket counter/>
             <Finish counter keeper/>
         </div>
     }
 }
 
-/// The screen that follows once a drop-off is saved.
+/// The screen that follows once a drop-off is saved. After a sale without a pair it is the ticket.
 #[derive(Clone, Copy)]
 enum Next {
     /// The camera, with a run through the pairs.
@@ -72,6 +75,7 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
     let session = use_session();
     let navigate = StoredValue::new_local(use_navigate());
     let busy = RwSignal::new(false);
+    let sale = Memo::new(move |_| counter.form.with(commands::DropOff::is_sale));
     let take_in = move |next: Next| {
         if busy.get() || is_doubtful(session, counter) {
             return;
@@ -98,18 +102,26 @@ fn Finish(counter: CounterForm, keeper: Keeper) -> impl IntoView {
             <outlook::Outlook counter/>
             <ticket::Total counter/>
             <div class="row">
-                <button type="button" class="quiet bench" disabled=move || busy.get()
-                    on:click=move |_| take_in(Next::Print)>{words::drop_off::take_in_and_print()}</button>
-                <button type="button" class="bench go" disabled=move || busy.get()
-                    on:click=move |_| take_in(Next::Photograph)>{words::drop_off::take_in_and_photograph()}</button>
+                <Show when=move || sale.get() fallback=move || view! {
+                    <button type="button" class="quiet bench" disabled=move || busy.get()
+                        on:click=move |_| take_in(Next::Print)>{words::drop_off::take_in_and_print()}</button>
+                    <button type="button" class="bench go" disabled=move || busy.get()
+                        on:click=move |_| take_in(Next::Photograph)>{words::drop_off::take_in_and_photograph()}</button>
+                }>
+                    <button type="button" class="bench go" disabled=move || busy.get()
+                        on:click=move |_| take_in(Next::Print)>{words::drop_off::sold()}</button>
+                </Show>
             </div>
         </div>
     }
 }
 
 /// Whether something speaks against the promise and the person has not been asked. Asks; a second tap on the button
-/// then accepts it.
+/// then accepts it. A sale without a pair promises nothing.
 fn is_doubtful(session: Session, counter: CounterForm) -> bool {
+    if counter.form.with_untracked(commands::DropOff::is_sale) {
+        return false;
+    }
     let Some(question) = doubtful::ask_again(counter) else {
         return false;
     };
@@ -128,6 +140,9 @@ fn show(counter: CounterForm, missing: &Missing) {
 }
 
 fn way(taken: &TakenIn, next: Next) -> String {
+    if taken.jobs.is_empty() {
+        return format!("/ticket/{}", taken.ticket);
+    }
     let Some(first) = taken.jobs.first().filter(|_| matches!(next, Next::Photograph)) else {
         return format!("/print/{}", taken.ticket);
     };

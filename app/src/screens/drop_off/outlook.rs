@@ -37,18 +37,18 @@ pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
             return chances.set(Vec::new());
         }
         let Some(phone) = session.phone() else { return };
-        let asked = Loss {
-            shop: shop.known(),
-            pairs: pairs
-                .into_iter()
-                .map(|pair| pair.unwrap_or_else(nothing))
-                .collect(),
-        };
+        let known = shop.known_with_shelf(phone.clone());
+        let pairs = pairs.into_iter().map(|pair| pair.unwrap_or_else(nothing));
+        let pairs: Vec<_> = pairs.collect();
         turn.update_value(|turn| *turn += 1);
         let this = turn.get_value();
         spawn_local(async move {
+            let told = async {
+                let shop = known.await?;
+                ask_with_statistics(&phone, &Loss { shop, pairs }).await
+            };
             // Errors are not shown: nobody at the counter can do anything about them.
-            if let Ok(told) = ask_with_statistics(&phone, &asked).await
+            if let Ok(told) = told.await
                 && turn.try_get_value() == Some(this)
             {
                 chances.set(told);

@@ -164,8 +164,11 @@ pub(super) fn Total(counter: CounterForm) -> impl IntoView {
     let line = move || {
         let (count, due) = counter
             .form
-            .with(|form| (form.pairs.len(), form.due(shop.tax(), shop.money_kind())));
-        let pairs = words::drop_off::pairs(count);
+            .with(|form| (form.brought().len(), form.due(shop.tax(), shop.money_kind())));
+        let pairs = match count {
+            0 => words::parts::goods().to_owned(),
+            count => words::drop_off::pairs(count),
+        };
         (
             pairs,
             shop.money(due.minor),

@@ -1,98 +1,124 @@
-//! The work agreed on a pair, and its prices.
+//! The work on a pair: packages and operations to tap, and what they ask for.
 
 use leptos::prelude::*;
 use shared::log::body::OperationCode;
-use shared::log::body::Side;
-use shared::trade::{Goods, operations};
+use shared::trade::operations::{self, operations, operations_on};
+use shared::trade::packages::packages_for;
+use shared::trade::usual_work::{is_meant, usual_work};
+use shared::trade::{Goods, Package, package};
 
-use super::counter::{CounterForm, is_footwear};
-use crate::parts::{Sides, Toggle, Typed};
-use app_core::commands::{LineIn, price_id, work_id};
+use super::counter::CounterForm;
+use super::lines::Line;
+use crate::parts::{Toggle, Typed};
+use crate::shop::ShopContext;
+use app_core::commands::work_id;
 
-/// Operations that are asked for every day, shown first.
-const USUAL: [&str; 14] = [
-    "top_piece_replacement",
-    "half_sole",
-    "sole_guard",
-    "resole_cemented",
-    "resole_welted",
-    "heel_block_rebuild",
-    "recement_sole",
-    "restitch_upper",
-    "lining_patch",
-    "zip_replacement",
-    "elastic_replacement",
-    "stretch",
-    "clean_condition_polish",
-    "small_repair",
-];
-
-/// The work on one pair: buttons for operations, and the lines they add.
+/// The work on one pair: buttons for packages and operations, and the lines they add.
 #[component]
 pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
     let goods = counter.goods(place);
-    let more = RwSignal::new(false);
+    let (more, sought) = (RwSignal::new(false), RwSignal::new(String::new()));
+    let said = Memo::new(move |_| if more.get() { sought.get() } else { String::new() });
     // Joined into one text for the memo to compare, so that the list is redrawn only when it differs.
-    let own = Memo::new(move |_| {
-        let goods = goods.get();
-        let mut own = counter.shop.own_operations();
-        own.retain(|one| counter.shop.price(one, &goods).is_some());
-        own.join("\n")
-    });
+    let bundles = Memo::new(move |_| bundled(&goods.get(), more.get(), &said.get()).join("\n"));
+    let shown = Memo::new(move |_| offered(counter.shop, &goods.get(), more.get(), &said.get()).join("\n"));
+    let bundles = move || {
+        let codes = bundles.get();
+        let known = codes.lines().filter_map(package);
+        known.map(|one| package_chip(counter, place, one)).collect_view()
+    };
     let chips = move || {
-        let (usual, rest) = offered(&goods.get());
-        let rest = if more.get() { rest } else { Vec::new() };
-        let own = own.get();
-        let shown = usual
-            .into_iter()
-            .chain(rest)
-            .chain(own.lines().map(str::to_owned));
-        shown
-            .map(|operation| chip(counter, place, operation.into()))
+        let codes = shown.get();
+        let all = codes.lines();
+        all.map(|operation| chip(counter, place, operation.into()))
             .collect_view()
     };
     let count = Memo::new(move |_| counter.of_pair(place, |pair| pair.lines.len()).get());
+    let typed = Callback::new(move |text| sought.set(text));
+    let nothing = move || more.get() && shown.with(String::is_empty);
     view! {
+        <Show when=move || more.get()>
+            <Typed label=words::drop_off::find_work().to_owned() kind="search" value=sought.into() typed/>
+        </Show>
         <div class="chips" role="group" aria-label=words::drop_off::work() id=work_id(place) tabindex="-1">
+            {bundles}
             {chips}
             <button type="button" class="quiet" aria-expanded=move || if more.get() { "true" } else { "false" }
                 on:click=move |_| more.update(|more| *more = !*more)>
                 {move || if more.get() { words::drop_off::less_work() } else { words::drop_off::more_work() }}
             </button>
         </div>
+        <Show when=nothing><p class="quiet" role="status">{words::drop_off::no_such_work()}</p></Show>
         <Show when=move || more.get()><OtherWork counter place/></Show>
         <ul class="plain lines">
             <For each=move || 0..count.get() key=|at| *at let:at><Line counter place at/></For>
         </ul>
+        <AsksFor counter place/>
     }
 }
 
-/// The operations for a kind of goods: the everyday ones, then the others. For belts and bags there are so few that all
-/// are shown at once.
-fn offered(goods: &str) -> (Vec<String>, Vec<String>) {
+/// The packages for a kind of goods: those of usual work, or all; of these, what is meant by what was typed.
+fn bundled(goods: &str, all: bool, sought: &str) -> Vec<&'static str> {
     let kind = Goods::from(goods);
-    let all = operations::operations_on(&kind).map(|one| one.code);
-    let usual = |code: &&str| USUAL.contains(code) || !is_footwear(goods);
-    let (usual, rest): (Vec<_>, Vec<_>) = all.partition(usual);
-    let owned = |codes: Vec<&str>| codes.into_iter().map(str::to_owned).collect();
-    (owned(usual), owned(rest))
+    let usual = usual_work(&kind);
+    let is_usual = |one: &Package| one.operations.iter().all(|code| usual.contains(code));
+    packages_for(&kind)
+        .filter(|one| (all || is_usual(one)) && is_meant(one.name(), sought))
+        .map(|one| one.code)
+        .collect()
 }
 
-fn chip(counter: CounterForm, place: usize, operation: OperationCode) -> impl IntoView {
-    let label = operations::name(&operation).to_owned();
+/// The operations for a kind of goods: the usual ones, or all, then the shop's own; of these, what is meant by what was
+/// typed.
+fn offered(shop: ShopContext, goods: &str, all: bool, sought: &str) -> Vec<String> {
+    let kind = Goods::from(goods);
+    let usual = usual_work(&kind);
+    let rest = operations_on(&kind).map(|one| one.code);
+    let rest = rest.filter(|code| all && !usual.contains(code));
+    let mut own = shop.own_operations();
+    own.retain(|one| shop.price(one, goods).is_some());
+    let trade = usual.iter().copied().chain(rest).map(str::to_owned);
+    trade
+        .chain(own.into_iter().map(String::from))
+        .filter(|code| is_meant(code, sought))
+        .collect()
+}
+
+/// A chip for an operation; it cannot be chosen while it is part of other work on the pair.
+fn chip(counter: CounterForm, place: usize, operation: OperationCode) -> AnyView {
+    let name = operations::name(&operation).to_owned();
     let code = operation.clone();
     let on = counter.of_pair(place, move |pair| pair.has(&code));
-    let press = Callback::new(move |()| toggle(counter, place, &operation));
-    view! { <Toggle label on press/> }
+    let code = operation.clone();
+    let press = Callback::new(move |()| {
+        let shop = counter.shop.state();
+        counter.change_pair(place, |pair| pair.toggle(&code, &shop));
+    });
+    if !operations().any(|one| one.includes.contains(&operation.as_str())) {
+        return view! { <Toggle label=name on press/> }.into_any();
+    }
+    let other = counter.of_pair(place, move |pair| {
+        let other = pair.includes(&operation)?;
+        Some(operations::name(&other.operation).to_owned())
+    });
+    let other = Memo::new(move |_| other.get());
+    let chip = move || match other.get() {
+        Some(other) => {
+            let label = words::drop_off::part_of_other_work(&name, &other);
+            view! { <button type="button" class="chip" disabled=true>{label}</button> }.into_any()
+        }
+        None => view! { <Toggle label=name.clone() on press/> }.into_any(),
+    };
+    chip.into_any()
 }
 
-fn toggle(counter: CounterForm, place: usize, operation: &str) {
-    let goods = counter.goods(place).get_untracked();
-    let listed = counter
-        .shop
-        .listed(operation, &goods)
-        .map(|minor| counter.shop.typed(minor));
-    counter.change_pair(place, |pair| pair.toggle(operation, listed));
+fn package_chip(counter: CounterForm, place: usize, package: &'static Package) -> impl IntoView {
+    let on = counter.of_pair(place, move |pair| pair.has_package(package));
+    let press = Callback::new(move |()| {
+        let shop = counter.shop.state();
+        counter.change_pair(place, |pair| pair.toggle_package(package, &shop));
+    });
+    view! { <Toggle label=package.name() on press/> }
 }
 
 /// Work that is in no list, described in words.
@@ -102,7 +128,8 @@ fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
     let add = move |_| {
         let operation = words.get().trim().to_owned();
         if !operation.is_empty() {
-            toggle(counter, place, &operation);
+            let shop = counter.shop.state();
+            counter.change_pair(place, |pair| pair.toggle(&operation, &shop));
             words.set(String::new());
         }
     };
@@ -115,65 +142,33 @@ fn OtherWork(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// One line: the operation, which shoe, the price.
+/// One line for each operation that has to be asked for with the work that was chosen: heels with a full sole.
 #[component]
-fn Line(counter: CounterForm, place: usize, at: usize) -> impl IntoView {
-    let operation = line(counter, place, at, |line| line.operation.to_string());
-    let name = Signal::derive(move || operations::name(&operation.get()).to_owned());
-    let off = move |_| {
-        counter.change_pair(place, |pair| drop(pair.lines.remove(at)));
-    };
-    let id = price_id(place, at);
-    let label = Signal::derive(move || words::drop_off::price_of(&name.get()));
-    let value = line(counter, place, at, |line| line.price.clone());
-    let typed = Callback::new(move |text| {
-        change_line(counter, place, at, |line| {
-            line.price = text;
-            line.by_hand = true;
+fn AsksFor(counter: CounterForm, place: usize) -> impl IntoView {
+    let asked = Memo::new(move |_| {
+        let shop = counter.shop.state();
+        let asked = counter
+            .form
+            .with(|form| form.pairs.get(place).map(|pair| pair.asks_for(&shop)));
+        asked.unwrap_or_default()
+    });
+    let rows = move || {
+        let rows = asked.get().into_iter().map(|code| {
+            let add = move |_| {
+                let shop = counter.shop.state();
+                counter.change_pair(place, |pair| pair.add_asked(code, &shop));
+            };
+            // Without what the name explains in brackets: this is a question to the customer.
+            let name = operations::name(code);
+            let name = name.split_once(" (").map_or(name, |(short, _)| short);
+            view! {
+                <p class="row between">
+                    <span>{words::drop_off::work_too(name)}</span>
+                    <button type="button" class="quiet" on:click=add>{words::drop_off::add_work_too(name)}</button>
+                </p>
+            }
         });
-    });
-    let missing = counter.is_wrong(id.clone());
-    let unread = counter.said(move |form| {
-        let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
-        line.is_some_and(|line| line.is_unread(counter.shop.money_kind()))
-    });
-    let wrong = Signal::derive(move || missing.get() || unread.get());
-    let both_feet = counter.footwear(place);
-    view! {
-        <li class="row between line">
-            <Show when=move || both_feet.get()><OfWhich counter place at name/></Show>
-            <Typed label id=id inputmode="decimal" value typed wrong/>
-            <button type="button" class="quiet" on:click=off>{move || words::drop_off::without(&name.get())}</button>
-        </li>
-    }
-}
-
-#[component]
-fn OfWhich(counter: CounterForm, place: usize, at: usize, name: Signal<String>) -> impl IntoView {
-    let side = counter.said(move |form| {
-        let line = form.pairs.get(place).and_then(|pair| pair.lines.get(at));
-        line.map_or(Side::Both, |line| line.side.clone())
-    });
-    let choose = Callback::new(move |side| change_line(counter, place, at, |line| line.side = side));
-    let label = Signal::derive(move || words::drop_off::which_shoe(&name.get()));
-    view! { <Sides label side choose/> }
-}
-
-fn line(
-    counter: CounterForm,
-    place: usize,
-    at: usize,
-    read: impl Fn(&LineIn) -> String + Send + Sync + 'static,
-) -> Signal<String> {
-    counter.of_pair(place, move |pair| {
-        pair.lines.get(at).map(&read).unwrap_or_default()
-    })
-}
-
-fn change_line(counter: CounterForm, place: usize, at: usize, change: impl FnOnce(&mut LineIn)) {
-    counter.change_pair(place, |pair| {
-        if let Some(line) = pair.lines.get_mut(at) {
-            change(line);
-        }
-    });
+        rows.collect_view()
+    };
+    view! { <div aria-live="polite">{rows}</div> }
 }

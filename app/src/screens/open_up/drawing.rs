@@ -126,6 +126,11 @@ pub(in crate::screens) static BELOW: Drawing = Drawing {
         shape(Component::Channel, "M12 288H84V338H12Z", (48, 318)),
         shape(Component::Waist, "M90 288H152V338H90Z", (121, 318)),
         shape(Component::Edge, "M158 288H222V338H158Z", (190, 318)),
+        shape(
+            Component::SoleGuard,
+            "M12 344H222V394H44Q12 394 12 369Z",
+            (120, 374),
+        ),
         two_lines(
             Component::HeelBase,
             "M252 176H372Q390 176 390 201V226H258Z",

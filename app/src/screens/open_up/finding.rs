@@ -1,10 +1,13 @@
 //! Noting a finding in four taps: the part, what is wrong, what is done, who pays.
 
+mod own_words;
+
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
 use shared::log::EntryId;
 use shared::log::body::{Decision, Pays, Side};
+use shared::price::listed::AskedWork;
 use shared::price::minor::Minor;
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, conditions};
@@ -20,6 +23,7 @@ use crate::shop::{ShopContext, use_shop};
 use app_core::commands::agree;
 use app_core::commands::inside::{self, FollowUp, PartFinding, remedy};
 use app_core::store::StoreError;
+use own_words::OwnWords;
 
 /// The values chosen so far.
 #[derive(Clone, Copy)]
@@ -92,7 +96,13 @@ impl FindingSheet {
             .map(|held| held.entry.id)
             .ok_or(StoreError::Empty)?;
         let goods = life.life.pair.goods_code().unwrap_or_default().to_owned();
-        let price = remedy(found).and_then(|operation| self.shop.listed(operation, &goods));
+        let price = remedy(found).and_then(|operation| {
+            let work = AskedWork {
+                side: &found.side,
+                ..AskedWork::usual(operation)
+            };
+            self.shop.listed_work(work, &goods)
+        });
         let follow = inside::follow(found, damage, price, allowance);
         if let FollowUp::Agreed(line) = &follow {
             let more = self
@@ -169,32 +179,38 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
             })
             .into_any(),
         };
-        let title = match tapped.condition.get() {
-            Some(condition) => {
-                words::open_up::part_and_condition(part.words(), &condition.words().to_lowercase())
-            }
-            None => part.words().to_owned(),
-        };
+        let called = called(&part, tapped.condition.get().as_ref());
         Some(view! {
             <div class="row between">
-                <h2>{title}</h2>
+                <h2>{called}</h2>
                 <button class="quiet" on:click=move |_| tapped.clear()>{words::open_up::not_this_part()}</button>
             </div>
             {asked}
         })
     };
     let photograph = move || {
-        let damage = desk.last.get()?;
-        let idle = tapped.part.get().is_none();
-        idle.then(|| {
-            view! { <a class="button bench" href=Back::OpenUp.camera(job, Some("damage"), Some(damage))>{words::open_up::photograph_it()}</a> }
-        })
+        let damage = desk.last.get().filter(|_| tapped.part.get().is_none())?;
+        let camera = Back::OpenUp.camera(job, Some("damage"), Some(damage));
+        Some(view! { <a class="button bench" href=camera>{words::open_up::photograph_it()}</a> })
     };
+    let own_part = Callback::new(move |text: String| tapped.part.set(Some(Component::from(text.as_str()))));
     view! {
+        <OwnWords summary=words::open_up::part_not_in_the_list() label=words::open_up::what_you_call_it()
+            button=words::open_up::take_this_part() take=own_part/>
         <section class="asked" aria-live="polite" class:open=move || tapped.part.get().is_some()>
             {questions}
             {photograph}
         </section>
+    }
+}
+
+/// The part, and what is wrong with it as far as that is chosen.
+fn called(part: &Component, condition: Option<&Condition>) -> String {
+    match condition {
+        Some(condition) => {
+            words::open_up::part_and_condition(part.words(), &condition.words().to_lowercase())
+        }
+        None => part.words().to_owned(),
     }
 }
 
@@ -232,10 +248,13 @@ fn wrong(part: &Component, tapped: Tapped) -> impl IntoView + use<> {
         let choose = move |_| tapped.condition.set(Some(condition.clone()));
         view! { <button class="bench" on:click=choose>{condition.words()}</button> }
     });
+    let own = Callback::new(move |text: String| tapped.condition.set(Some(Condition::from(text.as_str()))));
     view! {
         <Sides label=words::open_up::on_which_shoe().to_owned() side=tapped.side.into() choose=Callback::new(move |side| tapped.side.set(side))/>
         <h3>{words::open_up::what_is_wrong()}</h3>
         <div class="answers">{known.collect_view()}</div>
+        <OwnWords summary=words::open_up::something_else() label=words::open_up::wrong_in_your_words()
+            button=words::open_up::take_these_words() take=own/>
     }
 }
 

@@ -38,9 +38,9 @@ fn asked(at: RwSignal<Then>, question: usize) -> AnyView {
         return ().into_any();
     };
     let answers = question.answers.iter().map(|answer| {
-        view! { <button class="bench quiet" on:click=move |_| at.set(answer.then)>{answer.say}</button> }
+        view! { <button class="bench quiet" on:click=move |_| at.set(answer.then)>{answer.say()}</button> }
     });
-    view! { <p><strong>{question.ask}</strong></p> <div class="answers">{answers.collect_view()}</div> }
+    view! { <p><strong>{question.ask()}</strong></p> <div class="answers">{answers.collect_view()}</div> }
         .into_any()
 }
 
@@ -57,10 +57,10 @@ fn guessed(bench: Selection, job: SubjectId, state: StoredValue<JobState>, guess
         }
     };
     let lines = [
-        (words::open_up::speaks_for_it(), guess.speaks_for),
-        (words::open_up::speaks_against_it(), guess.speaks_against),
-        (words::open_up::a_new_sole(), guess.resole),
-        (words::open_up::not_before_opening(), guess.before_opening),
+        (words::open_up::speaks_for_it(), guess.speaks_for()),
+        (words::open_up::speaks_against_it(), guess.speaks_against()),
+        (words::open_up::a_new_sole(), guess.resole()),
+        (words::open_up::not_before_opening(), guess.before_opening()),
     ];
     let lines = lines.map(|(label, text)| view! { <p><strong>{label}</strong>{text}</p> });
     view! {

@@ -10,7 +10,7 @@ use shared::trade::component::Component;
 
 use super::camera::Back;
 use super::job::{JobLife, pair_head, use_job};
-use crate::parts::UndoLast;
+use crate::parts::{UndoLast, pair_materials};
 use crate::selection::UndoScope;
 
 pub(super) use drawing::{BELOW, Drawn, SIDE};
@@ -22,17 +22,20 @@ use noted::{BuiltLike, noted};
 pub fn OpenUp() -> impl IntoView {
     let found = use_job();
     let tapped = Tapped::new();
+    // Out here, because what is below is drawn anew after each tap.
+    let all_materials = RwSignal::new(false);
     move || {
         Some(match found.get()? {
-            Some(life) => opened(life, tapped).into_any(),
+            Some(life) => opened(life, tapped, all_materials).into_any(),
             None => view! { <h1>{words::open_up::screen_name()}</h1> <p>{words::work::no_such_job()}</p> }
                 .into_any(),
         })
     }
 }
 
-fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
+fn opened(life: JobLife, tapped: Tapped, all_materials: RwSignal<bool>) -> impl IntoView {
     let job = life.job;
+    let made_of = pair_materials(life.life.id, &life.life.pair, all_materials);
     let state = life.state().cloned().unwrap_or_default();
     let parts: Vec<Component> = state
         .damage
@@ -51,6 +54,7 @@ fn opened(life: JobLife, tapped: Tapped) -> impl IntoView {
         <UndoLast of=Some(UndoScope::Of(job))/>
         {noted(job, &state)}
         <BuiltLike job state/>
+        <section class="card">{made_of}</section>
         <p class="row ways">
             <a class="button bench" href=Back::OpenUp.camera(job, None, None)>{words::work::camera()}</a>
             <a class="button bench" href=format!("/ask/{job}")>{words::open_up::ask_the_customer()}</a>

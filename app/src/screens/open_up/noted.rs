@@ -1,25 +1,39 @@
-//! What is noted about the inside of this job's shoes: findings, parts that were taken out, and the construction.
+//! What is noted about the inside of this job's shoes: findings with the notes on them, parts that were taken out, and
+//! the construction.
+
+mod name;
 
 use leptos::prelude::*;
-use shared::log::body::field;
-use shared::log::fold::{JobState, bench};
+use shared::log::body::{Damage, field};
+use shared::log::fold::{Item, JobState, bench};
 use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::trade::component::Component;
+use shared::trade::condition::Condition;
 use shared::trade::construction::Construction;
 
 use super::key::WhichIsIt;
+use crate::parts::{AddNote, KeepPart, note_list};
 use crate::screens::pair::lines;
 use crate::selection::use_selection;
 use app_core::commands;
+use app_core::commands::inside::can_be_named;
+use app_core::commands::notes::{NoteTarget, on_entry};
+use name::NameIt;
 
-/// Findings, each of which can be taken back, and parts that must be put back.
+/// Findings, each of which can be withdrawn, named and remarked on; parts that must be put back; and parts that are
+/// kept for the customer.
 pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
     let bench = use_selection();
     let subject = Subject::new(SubjectKind::Job, job);
     let found = state.damage.iter().map(|item| {
         let draft = commands::undo(subject.clone(), item.entry);
-        let back = move |_| bench.act(vec![draft.clone()], words::open_up::finding_taken_back());
-        view! { <li class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>{words::open_up::take_back()}</button></li> }
+        let back = move |_| bench.act(vec![draft.clone()], words::open_up::finding_withdrawn());
+        view! {
+            <li class="left-row">
+                <div class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>{words::open_up::withdraw()}</button></div>
+                {remarks(job, state, item)}
+            </li>
+        }
     });
     let found = found.collect_view();
     let out = bench::parts_out(state).map(|item| {
@@ -29,19 +43,29 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
         let back = move |_| bench.act(vec![commands::put_back(job, entry)], said.clone());
         // A part that was repaired may never have been taken out.
         let never = commands::undo(subject.clone(), entry);
-        let stayed = words::open_up::part_was_never_out(&name);
+        let stayed = words::open_up::part_stayed_in(&name);
         let stays = move |_| bench.act(vec![never.clone()], stayed.clone());
         view! {
             <li class="row between">
                 {name}
                 <span class="row">
-                    <button class="bench quiet" on:click=stays>{words::open_up::was_never_out()}</button>
+                    <button class="bench quiet" on:click=stays>{words::open_up::stayed_in()}</button>
                     <button class="bench" on:click=back>{words::open_up::is_back_in()}</button>
                 </span>
             </li>
         }
     });
     let out = out.collect_view();
+    let kept = bench::parts_for_customer(state).map(|item| {
+        let part = Component::from(item.body.part.as_str());
+        let name = [part.words(), item.body.side.after()].concat();
+        let undo = commands::undo(subject.clone(), item.entry);
+        let said = words::work::part_is_not_kept(&name);
+        let not_kept = words::work::part_not_kept(&name);
+        let go = move |_| bench.act(vec![undo.clone()], said.clone());
+        view! { <li class="row between">{name}<button class="bench quiet" aria-label=not_kept on:click=go>{words::work::not_kept()}</button></li> }
+    });
+    let kept = kept.collect_view();
     view! {
         {(!state.damage.is_empty()).then(|| view! {
             <section class="card"><h2>{words::open_up::noted()}</h2><ul class="plain">{found}</ul></section>
@@ -49,6 +73,29 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
         {(!out.is_empty()).then(|| view! {
             <section class="card"><h2>{words::open_up::must_go_back_in()}</h2><ul class="plain">{out}</ul></section>
         })}
+        {(!kept.is_empty()).then(|| view! {
+            <section class="card"><h2>{words::open_up::kept_for_the_customer()}</h2><ul class="plain">{kept}</ul></section>
+        })}
+        <KeepPart job/>
+    }
+}
+
+/// The notes on a finding, a form for the next one, and one to name a part or a condition in the shop's own words.
+fn remarks(job: SubjectId, state: &JobState, item: &Item<Damage>) -> impl IntoView + use<> {
+    let part = Component::from(item.body.part.as_str());
+    let condition = Condition::from(item.body.condition.as_str())
+        .words()
+        .to_lowercase();
+    let called = words::open_up::part_and_condition(part.words(), &condition);
+    let notes = on_entry(state, item.entry).collect();
+    let notes = note_list(notes, job, words::parts::notes_on(&called));
+    let on = NoteTarget::job(job).entry(item.entry);
+    let name =
+        can_be_named(&item.body).then(|| view! { <NameIt job finding=item.clone() called=called.clone()/> });
+    view! {
+        {notes}
+        {name}
+        <AddNote on about=called/>
     }
 }
 
@@ -80,8 +127,10 @@ fn BuiltChoice(
 ) -> impl IntoView {
     let bench = use_selection();
     let now = state.with_value(|state| state.details.text(name).unwrap_or_default().to_owned());
-    let options = Construction::KNOWN.iter().map(|one| {
-        view! { <option value=one.as_str().to_owned() selected=one.as_str() == now>{one.words()}</option> }
+    let known = Some(Construction::from(now.as_str())).filter(|known| !now.is_empty() && !is_offered(known));
+    let options = Construction::offered().cloned().chain(known).map(|one| {
+        let chosen = one.as_str() == now;
+        view! { <option value=one.as_str().to_owned() selected=chosen>{one.words().to_owned()}</option> }
     });
     let options = options.collect_view();
     let choose = move |event| {
@@ -105,4 +154,9 @@ fn BuiltChoice(
             </select>
         </div>
     }
+}
+
+/// Whether a construction is among those to choose from; an older word for one is not.
+fn is_offered(construction: &Construction) -> bool {
+    Construction::offered().any(|one| one == construction)
 }

@@ -26,8 +26,9 @@ pub fn Forecast(
     move || {
         let looks = found.get()?;
         let lines = looks.iter().map(|look| {
+            let when = look.on.as_ref().map(|on| words::pair::look_at_it(&on.when));
             view! {
-                <li><strong>{look.part.clone()}</strong>{words::pair::look_at_it(&look.when)}<span class="quiet">{look.rests_on.clone()}</span></li>
+                <li><strong>{look.part.clone()}</strong>{when.unwrap_or_else(|| " ".to_owned())}<span class="quiet">{look.rests_on.clone()}</span></li>
             }
         });
         let lines = lines.collect_view();

@@ -5,9 +5,9 @@ use shared::log::body::field;
 use shared::log::fold::{PairHistory, Summary};
 use shared::log::{Subject, SubjectKind};
 
-use crate::parts::{Face, Field};
+use crate::parts::{Face, Field, Materials, has_soles};
 use crate::session::use_session;
-use app_core::commands;
+use app_core::commands::{self, MadeOf};
 
 /// Thumbnail, name, owner, links to what can be done next, and a form to correct the description.
 #[component]
@@ -25,18 +25,20 @@ pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
         view! { <a class="button quiet" href=address>{words::pair::call(&phone)}</a> }
     });
     let again = (!open).then(|| {
-        view! { <a class="button bench" href=format!("/drop-off?pair={}", life.id)>{words::pair::bring_in_again()}</a> }
+        view! { <a class="button bench" href=format!("/drop-off?pair={}", life.id)>{words::pair::take_in_again()}</a> }
     });
     let others = (!customer.is_empty()).then(|| {
         let words: String = js_sys::encode_uri_component(&customer).into();
         view! { <a class="button quiet" href=format!("/records?words={words}")>{words::pair::everything_of_this_customer()}</a> }
     });
+    let made_of = MadeOf::of(&life.pair).words();
     view! {
         <header class="pair-head">
             <Face of=face on=on alt=words::pair::pair_as_brought()/>
             <div>
                 <h1>{title}</h1>
                 <p class="quiet">{customer}" "{phone}</p>
+                <p class="quiet">{made_of}</p>
             </div>
         </header>
         <div class="row pair-ways">{again}{call}{others}</div>
@@ -80,6 +82,9 @@ fn Correct(life: PairHistory) -> impl IntoView {
         .iter()
         .map(|(label, _, _, value)| view! { <Field label value=*value/> })
         .collect_view();
+    let made_of = RwSignal::new(MadeOf::of(&life.pair));
+    let footwear = Signal::stored(has_soles(&life.pair));
+    let choose = Callback::new(move |now| made_of.set(now));
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         let changed = asked.iter().filter_map(|(_, name, subject, value)| {
@@ -89,7 +94,8 @@ fn Correct(life: PairHistory) -> impl IntoView {
             };
             commands::set(subject.clone(), details, name, &value.get_untracked())
         });
-        let drafts: Vec<_> = changed.collect();
+        let materials = made_of.get_untracked().corrected(&pair, &life.pair);
+        let drafts: Vec<_> = changed.chain(materials).collect();
         if !drafts.is_empty() {
             session.save_and(drafts, move |_| session.tell(words::pair::corrected()));
         }
@@ -99,6 +105,7 @@ fn Correct(life: PairHistory) -> impl IntoView {
             <summary>{words::pair::correct_details()}</summary>
             <form class="stack" on:submit=save>
                 {fields}
+                <Materials made_of=made_of.into() choose footwear/>
                 <button type="submit">{words::pair::save()}</button>
             </form>
         </details>

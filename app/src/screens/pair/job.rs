@@ -1,18 +1,24 @@
 //! One job of the pair, with everything about it.
 
+mod remarks;
+
 use leptos::prelude::*;
-use shared::log::body::Photo;
+use shared::log::body::{Damage, Photo, Step, TakenOut};
 use shared::log::fold::{Item, JobLine, JobState, PairHistory, bench};
-use shared::log::{MadeAt, PersonId, SubjectId};
+use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
+use shared::price::bill;
 use shared::trade::component::Component;
+use shared::trade::final_check::shown;
 
 use super::super::calc::measured;
 use super::super::collect::paid_words;
 use super::super::job::makes_good;
 use super::lines::{self, Said};
-use crate::parts::{Photograph, VoiceNote, on_day, promised_for};
+use crate::parts::{Photograph, on_day, promised_for};
 use crate::shop::ShopContext;
+use app_core::commands::counted_goods;
 use app_core::pair_history::caption;
+use remarks::{loose, remarked};
 
 /// The section of one job.
 pub(super) fn one(
@@ -42,16 +48,17 @@ pub(super) fn one(
             </Show>
             {list(words::pair::agreed_work(), lines::agreed(job, (!shop.helper()).then(|| shop.money_kind())))}
             {list(words::pair::what_it_is_made_like(), construction(job))}
-            {list(words::pair::what_was_seen(), job.damage.iter().map(|item| lines::damage(&item.body)).collect())}
-            {list(words::pair::must_go_back_in(), bench::parts_out(job).map(|out| Component::from(out.body.part.as_str()).words().to_owned()).collect())}
+            {remarked(words::pair::what_was_seen(), seen(job), (line.id, job))}
+            {list(words::pair::must_go_back_in(), bench::parts_out(job).map(part).collect())}
+            {list(words::pair::kept_for_the_customer(), bench::parts_for_customer(job).map(part).collect())}
             {dated(words::pair::questions(), questions(job))}
             {(!shop.helper()).then(|| dated(words::pair::money(), money(job, life, shop)))}
-            {dated(words::pair::work(), steps(job, shop))}
+            {remarked(words::pair::work(), steps(job, shop), (line.id, job))}
             {(!job.measured.is_empty()).then(|| view! { <h3>{words::pair::measured()}</h3> {measured(line.id, &job.measured)} })}
-            {notes(line.id, job)}
+            {loose(line.id, job, life)}
             <div class="photographs">{job.photos.iter().map(|item| photograph(line.id, item)).collect_view()}</div>
             {dated(words::pair::destroyed_photographs(), destroyed(job, shop))}
-            {list(words::pair::checked_before_it_left(), job.checked.iter().flat_map(|slot| slot.current.body.ticked.clone()).collect())}
+            {list(words::pair::checked_before_it_left(), checked(job))}
             {newer(job)}
             {ways_on(line)}
         </section>
@@ -65,6 +72,12 @@ fn where_it_is(line: &JobLine) -> &'static str {
         (false, _, true) => words::pair::given_back_as_it_was(),
         (false, _, false) => words::pair::handed_over(),
     }
+}
+
+/// The lines of the final check that were ticked.
+fn checked(job: &JobState) -> Vec<String> {
+    let lines = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
+    lines.map(|line| shown(line).to_owned()).collect()
 }
 
 /// The construction as guessed, as found when opened, and as it left, as far as noted; and the accessories.
@@ -105,25 +118,47 @@ fn questions(job: &JobState) -> Vec<Said> {
     of_each.collect()
 }
 
-/// The payments on the ticket of a job.
+/// The goods sold on the ticket of a job, and the payments on it.
 fn money(job: &JobState, life: &PairHistory, shop: ShopContext) -> Vec<Said> {
-    let payments = life
-        .ticket_of(job)
-        .into_iter()
-        .flat_map(|ticket| &ticket.payments);
+    let ticket = life.ticket_of(job);
+    let sold = ticket.into_iter().flat_map(|ticket| &ticket.sold);
+    let sold = sold.map(|item| {
+        let goods = counted_goods(&item.body.what, item.body.count);
+        Said {
+            text: words::pair::sold_on_its_ticket(&goods, &shop.money(bill::goods(&item.body))),
+            quiet: when_and_who(item.at, item.person, shop),
+        }
+    });
+    let payments = ticket.into_iter().flat_map(|ticket| &ticket.payments);
     let said = payments.map(|item| Said {
         text: words::pair::paid_for_its_ticket(paid_words(&item.body.what), &shop.money(item.body.minor)),
         quiet: when_and_who(item.at, item.person, shop),
     });
-    said.collect()
+    sold.chain(said).collect()
 }
 
-fn steps(job: &JobState, shop: ShopContext) -> Vec<Said> {
-    let said = |item| Said {
+/// What was found, each with its entry.
+fn seen(job: &JobState) -> Vec<(Said, EntryId)> {
+    let said = |item: &Item<Damage>| Said {
+        text: lines::damage(&item.body),
+        quiet: String::new(),
+    };
+    job.damage.iter().map(|item| (said(item), item.entry)).collect()
+}
+
+/// A part that is out, and of which shoe.
+fn part(out: &Item<TakenOut>) -> String {
+    let part = Component::from(out.body.part.as_str());
+    [part.words(), out.body.side.after()].concat()
+}
+
+/// What was done, each with its entry.
+fn steps(job: &JobState, shop: ShopContext) -> Vec<(Said, EntryId)> {
+    let said = |item: &Item<Step>| Said {
         text: lines::step(job, item),
         quiet: when_and_who(item.at, item.person, shop),
     };
-    job.steps.iter().map(said).collect()
+    job.steps.iter().map(|item| (said(item), item.entry)).collect()
 }
 
 fn when_and_who(at: MadeAt, person: Option<PersonId>, shop: ShopContext) -> String {
@@ -150,19 +185,6 @@ fn dated(heading: &'static str, lines: Vec<Said>) -> impl IntoView {
             .map(|one| view! { <li>{one.text}" "<span class="quiet">{one.quiet}</span></li> });
         view! { <h3>{heading}</h3> <ul class="plain" aria-label=heading>{items.collect_view()}</ul> }
     })
-}
-
-fn notes(on: SubjectId, job: &JobState) -> impl IntoView + use<> {
-    let all = job.notes.iter().map(|item| {
-        let sound = item
-            .body
-            .voice
-            .clone()
-            .map(|sound| view! { <VoiceNote sound on/> });
-        view! { <li>{item.body.text.clone()}{sound}</li> }
-    });
-    let all = all.collect_view();
-    (!job.notes.is_empty()).then(|| view! { <h3>{words::pair::notes()}</h3> <ul class="plain">{all}</ul> })
 }
 
 fn photograph(job: SubjectId, item: &Item<Photo>) -> impl IntoView + use<> {

@@ -1,11 +1,11 @@
 //! The lists of a job's page, line by line, in words.
 
-use shared::log::body::{Damage, Decision, GiftWhy, Outcome, Pays, Seen};
-use shared::log::fold::{Item, JobState, bench};
+use shared::log::body::{Agreed, Damage, Decision, GiftWhy, Outcome, Pays, Seen};
+use shared::log::fold::{AgreedLine, Item, JobState, bench};
 use shared::price::currency::Currency;
 use shared::trade::component::Component;
 use shared::trade::condition::Condition;
-use shared::trade::operations;
+use shared::trade::{line_name, operations};
 
 /// A line of text in a list, with a less prominent second text.
 pub(in crate::screens) struct Said {
@@ -16,9 +16,7 @@ pub(in crate::screens) struct Said {
 
 /// Agreed work with its price in the shop's currency; without prices for persons who may not see them (`None`).
 pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Vec<String> {
-    let versions = job.agreed.iter().flat_map(|line| &line.versions);
-    let say = |item: &Item<shared::log::body::Agreed>| {
-        let line = &item.body;
+    let say = |line: &Agreed, skipped: bool| {
         let price = match (&line.gift, priced) {
             (Some(gift), Some(money)) => {
                 let worth = money.format(gift.worth_minor);
@@ -32,16 +30,16 @@ pub(in crate::screens) fn agreed(job: &JobState, priced: Option<Currency>) -> Ve
             (None, Some(money)) if line.price_minor.is_positive() => Some(money.format(line.price_minor)),
             (None, _) => None,
         };
-        let skipped = job
-            .skipped
-            .iter()
-            .any(|skip| skip.body.operation == line.operation);
         let skipped = skipped.then(|| words::pair::skipped().to_owned());
-        let work = [operations::name(&line.operation), line.side.after()].concat();
-        let said: Vec<String> = [Some(work), price, skipped].into_iter().flatten().collect();
-        said.join(" ")
+        let said = [Some(line_name(line)), price, skipped].into_iter().flatten();
+        said.collect::<Vec<String>>().join(" ")
     };
-    versions.map(say).collect()
+    let of_line = |line: &AgreedLine| {
+        let skipped = bench::is_skipped(job, line);
+        let versions = line.versions.iter().map(|item| say(&item.body, skipped));
+        versions.collect::<Vec<_>>()
+    };
+    job.agreed.iter().flat_map(of_line).collect()
 }
 
 /// What was found on the pair, and what was decided about it.

@@ -9,6 +9,7 @@ use shared::log::fold::Card;
 use shared::price::records::{At, PairFacts};
 
 use super::choices::{Tick, flip};
+use super::notes::{not_quite, notes};
 use crate::analytics::recent;
 use crate::card::self_contained;
 use crate::device::Phone;
@@ -44,6 +45,8 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
         <section class="card stack on-card" aria-label=words::pickup::what_stands_on_the_card()>
             <h2>{words::pickup::on_the_card()}</h2>
             {photographs(found, chosen)}
+            {not_quite(found, chosen)}
+            {notes(found, chosen)}
             {advice(found, chosen)}
             {(!shop.helper()).then(|| price(chosen))}
             {next_check(found, chosen)}
@@ -146,10 +149,10 @@ fn advice(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
         .unwrap_or_default();
     let lines = all.into_iter().map(|one| {
         let on = Signal::derive(move || {
-            !chosen.with(|made| made.advice_left_out.iter().any(|out| out == one.say))
+            !chosen.with(|made| made.advice_left_out.iter().any(|out| out == one.key()))
         });
-        let press = Callback::new(move |()| chosen.update(|made| flip(&mut made.advice_left_out, one.say)));
-        view! { <li><Tick label=one.say.to_owned() on press/></li> }
+        let press = Callback::new(move |()| chosen.update(|made| flip(&mut made.advice_left_out, one.key())));
+        view! { <li><Tick label=one.say().to_owned() on press/></li> }
     });
     view! {
         <h3>{words::pickup::advice()}</h3>
@@ -204,8 +207,10 @@ fn as_worn(found: &JobLife, chosen: RwSignal<AtPickup>) -> impl IntoView + use<>
     });
     move || {
         let day = today();
-        let look = looks.get()?.into_iter().find(|look| look.on > day)?;
-        let told = (look.on, look.when);
+        let known = looks.get()?.into_iter();
+        let mut later = known.filter_map(|look| Some((look.on.clone().filter(|on| on.day > day)?, look)));
+        let (on, look) = later.next()?;
+        let told = (on.day, on.when);
         let this = told.clone();
         let on = Signal::derive(move || chosen.with(|made| made.check_as_worn.as_ref() == Some(&this)));
         let label = words::pickup::check_as_it_wears(&told.1);

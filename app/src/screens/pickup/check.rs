@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::body::{Checked, field};
 use shared::log::fold::{JobState, Slot, bench};
 use shared::log::{Subject, SubjectId, SubjectKind};
-use shared::trade::final_check::{hours_since_cementing, hours_until_wear};
+use shared::trade::final_check::{hours_since_cementing, hours_until_wear, shown};
 
 use super::choices::{Tick, flip};
 use crate::parts::{Typed, on_day};
@@ -43,11 +43,13 @@ fn finished(job: SubjectId, slot: &Slot<Checked>, leaving: bool) -> AnyView {
         session.save_and(vec![undo], |_| {});
     };
     let lines = slot.current.body.ticked.iter();
-    let lines = lines.map(|line| view! { <li>{line.clone()}</li> }).collect_view();
+    let lines = lines
+        .map(|line| view! { <li>{shown(line).to_owned()}</li> })
+        .collect_view();
     view! {
         <p class="good"><strong>{words::pickup::checked_and_ready()}" "</strong><span class="quiet">{when}" "{who}</span></p>
         <details><summary>{words::pickup::what_was_checked()}</summary><ul>{lines}</ul></details>
-        {leaving.then(|| view! { <button class="quiet" on:click=back>{words::pickup::take_check_back()}</button> })}
+        {leaving.then(|| view! { <button class="quiet" on:click=back>{words::pickup::withdraw_check()}</button> })}
     }.into_any()
 }
 
@@ -56,10 +58,10 @@ fn to_tick(found: &JobLife, state: &JobState, chosen: RwSignal<AtPickup>) -> Any
     let job = found.job;
     let list = commands::check_list(&found.life, state, &shop.state());
     let lines = list.iter().map(|line| {
-        let (shown, pressed) = (line.clone(), line.clone());
-        let on = Signal::derive(move || chosen.with(|made| made.ticked.contains(&shown)));
+        let (this, pressed) = (line.clone(), line.clone());
+        let on = Signal::derive(move || chosen.with(|made| made.ticked.contains(&this)));
         let press = Callback::new(move |()| chosen.update(|made| flip(&mut made.ticked, &pressed)));
-        view! { <li><Tick label=line.clone() on press/></li> }
+        view! { <li><Tick label=shown(line).to_owned() on press/></li> }
     });
     let lines = lines.collect_view();
     let why = RwSignal::new(String::new());
@@ -98,12 +100,15 @@ fn against(job: SubjectId, state: &JobState) -> AnyView {
     let drying = drying.filter(|end| *end > now());
     let drying = drying.map(|end| words::pickup::still_drying(&time_left(end, now())));
     let out = (!out.is_empty()).then(|| words::pickup::not_back_in(&out));
+    let kept = commands::parts_for_customer(state);
+    let kept = (!kept.is_empty()).then(|| words::pickup::for_the_customer(&kept));
     let came = came.join(", ");
     let came = (!came.is_empty()).then(|| words::pickup::came_with(&came));
     view! {
         {out.map(|text| said(text, "bad"))}{way}
         {drying.map(|text| said(text, "bad"))}
         {came.map(|text| said(text, ""))}
+        {kept.map(|text| said(text, ""))}
     }
     .into_any()
 }

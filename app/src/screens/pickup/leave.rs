@@ -93,7 +93,7 @@ fn left(job: SubjectId, entry: shared::log::EntryId, when: &str) -> AnyView {
     view! {
         <section class="card stack" aria-label=words::pickup::hand_over()>
             <p>{words::pickup::has_left_the_shop(when)}</p>
-            <button class="quiet" on:click=back>{words::pickup::take_hand_over_back()}</button>
+            <button class="quiet" on:click=back>{words::pickup::withdraw_hand_over()}</button>
             <a class="button quiet" href=format!("/complaint/{job}")>{words::pickup::it_came_back()}</a>
         </section>
     }

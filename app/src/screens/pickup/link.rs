@@ -19,12 +19,12 @@ pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView
     let pair = found.life.id;
     let withdraw = move |_| {
         session.save_and(vec![commands::withdraw(pair)], move |_| {
-            session.tell(words::pickup::taken_back())
+            session.tell(words::pickup::card_withdrawn())
         });
     };
     let state = match card {
         Card::NotYet => words::pickup::nothing_published_yet(),
-        Card::Withdrawn => words::pickup::card_was_taken_back(),
+        Card::Withdrawn => words::pickup::card_was_withdrawn(),
         Card::Sections(_) => words::pickup::card_is_published(),
     };
     let shown = matches!(card, Card::Sections(_));
@@ -55,7 +55,7 @@ pub(super) fn card_link(found: &JobLife, base: LiveQuery<Membership>) -> AnyView
                 <p class="address"><a href=move || address.get() target="_blank" rel="noopener">{move || address.get()}</a></p>
                 <div class="row">
                     <button on:click=pass_on>{words::pickup::pass_link_on()}</button>
-                    <button class="quiet" on:click=withdraw>{words::pickup::take_card_back()}</button>
+                    <button class="quiet" on:click=withdraw>{words::pickup::withdraw_card()}</button>
                 </div>
             </Show>
         </section>

@@ -5,6 +5,7 @@ mod check;
 mod choices;
 mod leave;
 mod link;
+mod notes;
 mod preview;
 
 use leptos::prelude::*;

@@ -37,13 +37,18 @@ pub fn TheBooks() -> impl IntoView {
         let mut months = period.get();
         let read = months.clone();
         months.truncate(YEAR);
-        let asked = Asked {
-            shop: shop.known(),
-            months,
-            by: by.get(),
-        };
-        // The month before is included, because a job of the first month may have been begun in it.
-        async move { ask_analytics::<_, BooksTable>(&asked, &phone.books(&read, usize::MAX).await?).await }
+        let (shop, by) = (shop.known_with_shelf(phone.clone()), by.get());
+        async move {
+            let asked = Asked {
+                shop: shop.await?,
+                months,
+                by,
+            };
+            // The month before is included, because a job of the first month may have been begun in it.
+            let mut rows = phone.books(&read, usize::MAX).await?;
+            rows.extend(phone.sales(&read).await?);
+            ask_analytics::<_, BooksTable>(&asked, &rows).await
+        }
     });
     let chips = ways().map(|(way, words)| {
         let on = Signal::derive(move || by.get() == way);

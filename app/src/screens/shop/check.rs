@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
-use shared::trade::final_check::usual_list;
+use shared::trade::final_check::{line_of, shown, usual_list};
 
 use super::form::ShopForm;
 use crate::session::use_session;
@@ -16,9 +16,9 @@ pub fn FinalCheck() -> impl IntoView {
         let state = shop.state();
         let own: Vec<_> = state.final_check().collect();
         if own.is_empty() {
-            usual_list().collect::<Vec<_>>().join("\n")
+            usual_list().map(shown).collect::<Vec<_>>().join("\n")
         } else {
-            own.join("\n")
+            own.into_iter().map(shown).collect::<Vec<_>>().join("\n")
         }
     });
     let save = move |_| {
@@ -27,6 +27,7 @@ pub fn FinalCheck() -> impl IntoView {
             .lines()
             .map(str::trim)
             .filter(|line| !line.is_empty())
+            .map(line_of)
             .collect();
         shop.set(
             session,

@@ -63,11 +63,15 @@ fn kind(kind: &str) -> String {
         "measured" => words::shop::kept_aside::measurement(),
         "note" => words::shop::kept_aside::note(),
         "payment" => words::shop::kept_aside::payment(),
+        "sold" => words::shop::kept_aside::sold(),
+        "counted" => words::shop::kept_aside::counted(),
+        "ordered" => words::shop::kept_aside::ordered(),
+        "arrived" => words::shop::kept_aside::arrived(),
         "complaint" => words::shop::kept_aside::complaint(),
         "checked" => words::shop::kept_aside::final_check(),
         "handed_over" => words::shop::kept_aside::hand_over(),
         "card_link" | "published" | "withdrawn" => words::shop::kept_aside::care_card(),
-        "retracted" => words::shop::kept_aside::taking_back(),
+        "retracted" => words::shop::kept_aside::withdrawing(),
         "same_as" => words::shop::kept_aside::joining(),
         other => return words::shop::kept_aside::of_a_newer_app(other),
     };
@@ -78,6 +82,12 @@ fn kind(kind: &str) -> String {
 pub(in crate::screens) async fn about(phone: &Phone, subject: &Subject) -> Result<String, DeviceError> {
     if subject.kind == SubjectKind::Shop {
         return Ok(words::shop::kept_aside::the_shop().to_owned());
+    }
+    if subject.kind == SubjectKind::Material {
+        let materials = phone.materials().await?;
+        let name = materials.get(subject.id).and_then(|one| one.state.name());
+        let unknown = words::shop::kept_aside::not_known_here();
+        return Ok(name.map_or_else(|| unknown.to_owned(), words::shop::kept_aside::material));
     }
     let held = phone.entries_about(subject.id).await?;
     let summary = match held.iter().find_map(|held| pair_of(&held.entry)) {

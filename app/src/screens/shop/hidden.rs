@@ -24,7 +24,7 @@ pub fn Hidden() -> impl IntoView {
     let goods = Memo::new(move |_| Goods::from(named("goods").as_str()));
     let guess = RwSignal::new(None::<Construction>);
     let guesses = std::iter::once(None)
-        .chain(Construction::KNOWN.iter().cloned().map(Some))
+        .chain(Construction::offered().cloned().map(Some))
         .map(|one| {
             let words = one
                 .as_ref()
@@ -65,7 +65,7 @@ pub fn Hidden() -> impl IntoView {
             <p class="quiet">{words::shop::hidden::what_is_counted()}</p>
             <div class="chips" role="group" aria-label=words::shop::hidden::as_guessed()>{guesses}</div>
             {list}
-            <p><a class="button quiet" href="/shop/truth">{words::books::what_prices_carry()}</a></p>
+            <p><a class="button quiet" href="/shop/truth">{words::books::what_jobs_really_cost()}</a></p>
         </section>
     }
 }

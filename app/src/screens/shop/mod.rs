@@ -2,6 +2,7 @@
 
 mod backup;
 mod books;
+mod cement;
 mod check;
 mod details;
 mod devices;
@@ -13,12 +14,13 @@ mod hours;
 mod kept_aside;
 mod language;
 mod lock;
-mod materials;
 mod measures;
 mod money;
 mod people;
 mod prices;
 mod profitability;
+mod redone;
+mod shelf;
 mod storage;
 mod sync;
 
@@ -28,9 +30,9 @@ use crate::shop::use_shop;
 
 pub use books::TheBooks;
 pub use hidden::Hidden;
-pub use materials::Materials;
 pub use prices::PriceList;
 pub use profitability::ProfitabilityScreen;
+pub use shelf::ShelfScreen;
 
 /// All settings of the shop.
 #[component]
@@ -39,16 +41,18 @@ pub fn Shop() -> impl IntoView {
     view! {
         <h1>{words::shop::shop()}</h1>
         <people::People/>
+        <shelf::ShelfLink/>
         <Show when=move || !shop.helper()>
             <p class="row">
                 <a class="button" href="/shop/prices">{words::shop::prices::price_list()}</a>
-                <a class="button" href="/shop/truth">{words::books::what_prices_carry()}</a>
+                <a class="button" href="/shop/truth">{words::books::what_jobs_really_cost()}</a>
                 <a class="button" href="/shop/books">{words::books::books()}</a>
-                <a class="button" href="/shop/materials">{words::shop::materials::materials()}</a>
             </p>
+            <redone::WorkAgain/>
             <money::Money/>
             <hours::OpeningHours/>
             <check::FinalCheck/>
+            <cement::Cements/>
         </Show>
         <sync::Sync/>
         <devices::Devices/>

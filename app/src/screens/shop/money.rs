@@ -26,7 +26,7 @@ struct MoneyForm {
 #[component]
 pub fn Money() -> impl IntoView {
     let (shop, session) = (use_shop(), use_session());
-    let taken_in = use_live_query(|phone| async move { Ok(phone.has_pairs().await?) });
+    let taken_in = use_live_query(|phone| async move { Ok(phone.has_pairs_or_sales().await?) });
     let form = ShopForm::of(move || {
         let (tax, target) = (shop.tax(), shop.state().hourly_target());
         MoneyForm {

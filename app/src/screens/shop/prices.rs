@@ -1,16 +1,22 @@
 //! The shop's price list by operation and kind of goods, edited in place.
 
+mod cell;
+mod goods;
+mod packages;
+mod rows;
+
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::trade::Goods;
-use shared::trade::operations::{self, operations};
+use shared::trade::operations::operations;
 
+use self::cell::{ALL, columns, heads};
+use self::goods::CounterGoods;
+use self::packages::Packages;
+use self::rows::rows;
 use crate::parts::{Toggle, Typed};
-use crate::session::{Session, use_session};
-use crate::shop::{ShopContext, use_shop};
-
-/// All kinds of goods at once.
-const ALL: &str = "";
+use crate::session::use_session;
+use crate::shop::use_shop;
 
 /// The table: one kind at a time on a phone, or all of them side by side.
 #[component]
@@ -32,6 +38,8 @@ pub fn PriceList() -> impl IntoView {
             <div class="chips" role="group" aria-label=words::shop::prices::kind()>{chips}</div>
             <Table shown/>
             <Add shown/>
+            <Packages shown/>
+            <CounterGoods/>
         </section>
     }
 }
@@ -42,63 +50,19 @@ fn Table(shown: RwSignal<String>) -> impl IntoView {
     // Joined into one text for the memo to compare, so that the table is redrawn only when it differs.
     let own = Memo::new(move |_| shop.own_operations().join("\n"));
     let table = move || {
-        let shown = shown.get();
-        let asked = |kind: &&Goods| shown == ALL || shown == kind.as_str();
-        let columns: Vec<&'static Goods> = Goods::KNOWN.iter().filter(asked).collect();
-        let heads = columns
-            .iter()
-            .map(|kind| view! { <th scope="col">{kind.words()}</th> })
-            .collect_view();
+        let columns = columns(&shown.get());
         let trade = operations().filter(|one| columns.iter().any(|kind| one.fits(kind)));
         let own = own.get();
         let names = trade.map(|one| one.code).chain(own.lines());
-        let rows = names.map(|operation| row(operation, &columns)).collect_view();
-        view! { <table><thead><tr><th scope="col">{words::shop::prices::work()}</th>{heads}</tr></thead><tbody>{rows}</tbody></table> }
+        let rows = names.map(|operation| rows(operation, &columns)).collect_view();
+        view! {
+            <table>
+                <thead><tr><th scope="col">{words::shop::prices::work()}</th>{heads(&columns)}</tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+        }
     };
     view! { <div class="wide" tabindex="0" role="group" aria-label=words::shop::prices::prices()>{table}</div> }
-}
-
-fn row(operation: &str, columns: &[&'static Goods]) -> AnyView {
-    let known = operations::operation(operation);
-    let cells = columns.iter().map(|kind| {
-        let fits = known.is_none_or(|one| one.fits(kind));
-        view! { <td>{fits.then(|| cell(operation, kind))}</td> }.into_any()
-    });
-    let cells = cells.collect_view();
-    view! { <tr><th scope="row">{operations::name(operation).to_owned()}</th>{cells}</tr> }.into_any()
-}
-
-/// One price: the shop's own, or the norm as the placeholder of an empty field.
-fn cell(operation: &str, kind: &'static Goods) -> impl IntoView + use<> {
-    let (shop, session) = (use_shop(), use_session());
-    let norm = shop.norm(operation, kind).map(|minor| shop.typed(minor));
-    let label = words::shop::prices::operation_on_goods(operations::name(operation), kind.words());
-    let (of, to) = (operation.to_owned(), operation.to_owned());
-    let write = move |event: leptos::ev::Event| {
-        set_price(
-            shop,
-            session,
-            &field::price(&to, kind.as_str()),
-            &event_target_value(&event),
-        )
-    };
-    view! {
-        <input inputmode="decimal" autocomplete="off" aria-label=label placeholder=norm
-            prop:value=move || shop.price(&of, kind.as_str()).map(|minor| shop.money_kind().format(minor)).unwrap_or_default() on:change=write/>
-    }
-}
-
-/// Saves a price; an empty text removes it, so that the norm applies again.
-fn set_price(shop: ShopContext, session: Session, name: &str, text: &str) {
-    let text = text.trim();
-    let price = shop.reads(text);
-    if price.is_none() && !text.is_empty() {
-        return session.ask_to_correct(words::shop::prices::not_a_price(text));
-    }
-    // Nothing is saved if there was no price before and there is none now.
-    if price.is_some() || shop.state().details.value(name).is_some() {
-        shop.set(session, vec![(name.to_owned(), price.into())], || ());
-    }
 }
 
 /// Adding an operation of the shop's own: it is in the list once it has a price.

@@ -27,13 +27,17 @@ pub fn ProfitabilityScreen() -> impl IntoView {
     let kinds = kinds.collect_view();
     let lines = use_live_query(move |phone| {
         let goods = shown.get();
-        let asked = ProfitabilityQuery {
-            shop: shop.known(),
-            codes: codes(shop, &goods),
-            norms: norms.get(),
-            goods,
-        };
-        async move { ask_analytics::<_, Vec<ProfitabilityLine>>(&asked, &recent(&phone).await?).await }
+        let (codes, norms) = (codes(shop, &goods), norms.get());
+        let known = shop.known_with_shelf(phone.clone());
+        async move {
+            let asked = ProfitabilityQuery {
+                shop: known.await?,
+                codes,
+                norms,
+                goods,
+            };
+            ask_analytics::<_, Vec<ProfitabilityLine>>(&asked, &recent(&phone).await?).await
+        }
     });
     let list = move || {
         let goods = shown.get_untracked();
@@ -59,7 +63,7 @@ pub fn ProfitabilityScreen() -> impl IntoView {
     view! {
         <Show when=move || shop.helper()><p>{words::shop::prices::for_repairers()}</p></Show>
         <section hidden=move || shop.helper()>
-            <h1>{words::books::what_prices_carry()}</h1>
+            <h1>{words::books::what_jobs_really_cost()}</h1>
             <p class="quiet">{words::books::what_figures_rest_on(ENOUGH)}</p>
             <Target shop/>
             <div class="chips" role="group" aria-label=words::shop::prices::kind()>{kinds}</div>

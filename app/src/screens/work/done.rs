@@ -1,16 +1,19 @@
 //! The steps done, and what has to be made again.
 
 use leptos::prelude::*;
-use shared::log::SubjectId;
 use shared::log::body::{Redo, Step};
 use shared::log::fold::{Item, bench};
+use shared::log::{EntryId, SubjectId};
+use shared::price::records::JobFacts;
 use shared::trade::operations;
 
-use super::{WorkJob, state_of, took};
-use crate::parts::on_day;
+use super::{WorkJob, material, state_of, took};
+use crate::parts::{AddNote, note_list, on_day};
 use crate::selection::{Selection, use_selection};
+use crate::shelf::use_recent_uses;
 use crate::shop::use_shop;
 use app_core::commands;
+use app_core::commands::notes::{NoteTarget, on_entry};
 
 /// The materials most often wasted.
 fn often_scrap() -> [&'static str; 6] {
@@ -24,15 +27,34 @@ fn often_scrap() -> [&'static str; 6] {
     ]
 }
 
-/// The steps, latest first.
+/// The steps, latest first, each with the notes on it.
 #[component]
 pub fn DoneSteps(known: WorkJob) -> impl IntoView {
     let (workbench, shop) = (use_selection(), use_shop());
     let inferred_minutes = took::minutes(known);
+    let recent_uses = use_recent_uses();
+    let (unfolded, unfolded_step) = (RwSignal::new(None), RwSignal::new(None));
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
-        let inferred_minutes = inferred_minutes.get().unwrap_or_default();
+        let facts = JobFacts::of(job, state, None, &known.life.pair);
+        let held = StoredValue::new((known.clone(), facts));
+        // Minutes and materials of a step, apart from its row: they are known late, and must not draw a form anew in
+        // which somebody writes.
+        let took = move |entry: EntryId, minutes: bool| {
+            let inferred = inferred_minutes.get().unwrap_or_default();
+            let uses = recent_uses.get().flatten();
+            held.with_value(|(known, facts)| {
+                let (job, state) = state_of(known)?;
+                let mut steps = state.steps.iter().zip(&facts.steps);
+                let (step, fact) = steps.find(|(step, _)| step.entry == entry)?;
+                let minutes = minutes.then(|| took::took(job, state, step, &inferred));
+                let materials = uses
+                    .as_deref()
+                    .and_then(|uses| material::taken(job, state, (step, fact), uses, unfolded_step));
+                Some(view! { {minutes} {materials} })
+            })
+        };
         let rows = state.steps.iter().rev().map(|step| {
             // The inferred minutes are of all steps of an operation together, so they are shown at its latest step
             // only.
@@ -40,12 +62,18 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
             let told = latest.is_some_and(|one| one.entry == step.entry) || bench::noted_minutes(state, step).is_some();
             let redo = state.redone.iter().find(|redo| redo.body.step == step.entry);
             let who = step.person.and_then(|person| shop.name_of(person));
+            let name = [operations::name(&step.body.operation), step.body.side.after()].concat();
+            let notes = on_entry(state, step.entry).collect();
+            let notes = note_list(notes, job, words::parts::notes_on(&name));
+            let entry = step.entry;
+            let on = NoteTarget::job(job).entry(entry);
             view! {
                 <li class="left-row">
-                    <span><strong>{operations::name(&step.body.operation).to_owned()}{step.body.side.after()}</strong>
-                        " "<span class="quiet">{on_day(step.at.utc)}" "{who}</span></span>
-                    {(told && !shop.helper()).then(|| took::took(job, state, step, &inferred_minutes))}
+                    <span><strong>{name.clone()}</strong>" "<span class="quiet">{on_day(step.at.utc)}" "{who}</span></span>
+                    {move || took(entry, told && !shop.helper())}
                     {(!step.body.note.is_empty()).then(|| step.body.note.clone())}
+                    {notes}
+                    <AddNote on about=name unfolded/>
                     {match redo {
                         Some(redo) => made_again(redo).into_any(),
                         None => again(workbench, job, step).into_any(),

@@ -1,4 +1,7 @@
-//! What holds the job: waits, open questions, parts that were taken out.
+//! What holds the job: waits, open questions, parts that were taken out; the old parts kept for the customer; and, for
+//! a job that makes earlier work good, why that did not hold.
+
+mod cause;
 
 use leptos::html::Details;
 use leptos::prelude::*;
@@ -7,16 +10,19 @@ use shared::log::UnixMs;
 use shared::log::body::OperationCode;
 use shared::log::body::{Side, TakenOut, Wait, WaitFor};
 use shared::log::fold::{Item, bench};
+use shared::log::{Subject, SubjectKind};
 use shared::trade::{Component, operations};
 
 use super::{WorkJob, state_of};
 use crate::device::screen::use_now;
-use crate::parts::{Chosen, WaitChoice};
+use crate::parts::{KeepPart, WaitChoice};
 use crate::selection::{Selection, use_selection};
 use app_core::commands;
 use app_core::stations::time_left;
+use cause::cause;
 
-/// Everything that must be over, answered or put back before the pair can leave; and a form to begin another wait.
+/// Everything that must be over, answered or put back before the pair can leave, and what goes with it; forms to begin
+/// another wait, and to take a part off.
 #[component]
 pub fn Holds(known: WorkJob) -> impl IntoView {
     let (top, now) = (use_selection(), use_now());
@@ -32,29 +38,31 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
             let text = one.body.text.clone();
             view! { <li><strong>{words::work::waiting_for_the_customer()}</strong>{text}" "<a href=format!("/ask/{job}")>{words::work::what_they_said()}</a></li> }
         });
+        let for_customer = bench::parts_for_customer(state).map(|one| kept_row(top, job, one));
+        let for_customer = for_customer.collect_view();
         let disputed = state.agreed.iter().any(|line| line.versions.len() > 1);
         Some(view! {
+            {cause(top, job, state)}
             {disputed.then(|| view! { <p class="bad">{words::work::agreed_differently()}</p> })}
-            <ul class="plain holds" aria-label=words::work::what_holds_it()>{asked.collect_view()} {waits} {out}</ul>
+            <ul class="plain holds" aria-label=words::work::what_holds_it()>{asked.collect_view()} {waits} {out} {for_customer}</ul>
         })
     };
     let operations = Signal::derive(move || known.with(at_hand));
     let choice = NodeRef::<Details>::new();
-    let start = Callback::new(move |Chosen { what, minutes, note }: Chosen| {
+    let start = Callback::new(move |wait: Wait| {
         if let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) {
-            top.act(
-                vec![commands::wait(job, what, minutes, &note)],
-                words::work::waiting(),
-            );
+            top.act(vec![commands::wait(job, wait)], words::work::waiting());
         }
         // Folded again, so that what is below comes back into view.
         if let Some(choice) = choice.get_untracked() {
             choice.set_open(false);
         }
     });
+    let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
     view! {
         {held}
         <details node_ref=choice class="card"><summary>{words::work::start_a_wait()}</summary><WaitChoice operations start/></details>
+        {move || job.get().map(|job| view! { <KeepPart job/> })}
     }
 }
 
@@ -82,7 +90,7 @@ fn wait_row(top: Selection, job: SubjectId, wait: &Item<Wait>, now: Signal<UnixM
 }
 
 fn out_row(top: Selection, job: SubjectId, out: &Item<TakenOut>) -> impl IntoView + use<> {
-    let TakenOut { part, side } = &out.body;
+    let TakenOut { part, side, .. } = &out.body;
     let name = part_of(part, side);
     let back = commands::put_back(job, out.entry);
     let said = words::work::part_put_back(&name);
@@ -90,6 +98,20 @@ fn out_row(top: Selection, job: SubjectId, out: &Item<TakenOut>) -> impl IntoVie
         <li class="row between">
             <span><strong>{words::work::part_must_go_back_in()}</strong>{name.clone()}</span>
             <button class="bench" aria-label=words::work::part_is_back(&name) on:click=move |_| top.act(vec![back.clone()], said.clone())>{words::work::is_back()}</button>
+        </li>
+    }
+}
+
+/// A part that the customer gets with the pair.
+fn kept_row(top: Selection, job: SubjectId, out: &Item<TakenOut>) -> impl IntoView + use<> {
+    let TakenOut { part, side, .. } = &out.body;
+    let name = part_of(part, side);
+    let undo = commands::undo(Subject::new(SubjectKind::Job, job), out.entry);
+    let said = words::work::part_is_not_kept(&name);
+    view! {
+        <li class="row between">
+            <span><strong>{words::work::part_kept_for_the_customer()}</strong>{name.clone()}</span>
+            <button class="bench quiet" aria-label=words::work::part_not_kept(&name) on:click=move |_| top.act(vec![undo.clone()], said.clone())>{words::work::not_kept()}</button>
         </li>
     }
 }

@@ -1,8 +1,10 @@
 //! The work on one job: what is left, what holds it, what was done.
 
 mod add;
+mod cement;
 mod done;
 mod holds;
+mod material;
 mod notes;
 mod remaining;
 mod took;
@@ -113,15 +115,6 @@ fn ticket_link(known: &JobLife) -> Option<impl IntoView + use<>> {
     Some(
         view! { <p><a class="button quiet" href=format!("/ticket/{ticket}")>{words::work::its_ticket()}</a></p> },
     )
-}
-
-/// The materials of the pair, in one line; empty if none is noted.
-fn materials(known: &JobLife) -> String {
-    let materials = known.life.pair.materials();
-    materials
-        .map(|one| one.to_string())
-        .collect::<Vec<_>>()
-        .join(", ")
 }
 
 /// The job's id and its state.

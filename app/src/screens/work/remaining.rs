@@ -5,10 +5,13 @@ use shared::log::SubjectId;
 use shared::log::body::Skipped;
 use shared::log::fold::{Item, JobState, bench};
 use shared::log::{Subject, SubjectKind};
-use shared::trade::operations;
+use shared::trade::operations::{self, Touch};
+use shared::trade::{Material, line_name};
 
-use super::{WorkJob, materials, state_of};
-use crate::parts::Cautions;
+use super::cement::CementGuide;
+use super::{WorkJob, state_of};
+use crate::parts::{Cautions, pair_materials};
+use crate::screens::job::JobLife;
 use crate::selection::{Selection, use_selection};
 use app_core::calc::helpers_for;
 use app_core::commands;
@@ -17,16 +20,20 @@ use app_core::commands;
 #[component]
 pub fn Remaining(known: WorkJob) -> impl IntoView {
     let bench_top = use_selection();
+    let asking = MaterialsAsked::new();
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
         let left = bench::remaining(state);
-        let made_of = materials(&known);
+        let pair = &known.life.pair;
+        let (goods, made_of) = (pair.goods(), pair.materials().collect::<Vec<Material>>());
         let rows = left.iter().enumerate().map(|(at, code)| {
+            let asked = (at == 0).then(|| asking.materials(&known, code)).flatten();
             let caution = (at == 0).then(|| {
-                view! { <Cautions operation=code materials=&made_of/> }
+                view! { <Cautions operation=code goods=goods.as_ref() materials=&made_of/> }
             });
-            view! { <li class="left-row">{left_row(bench_top, job, state, at, code)} {helpers(job, code)} {caution}</li> }
+            let guide = (at == 0).then(|| view! { <CementGuide operation=code materials=&made_of/> });
+            view! { <li class="left-row">{asked} {left_row(bench_top, job, state, at, code)} {helpers(job, code)} {guide} {caution}</li> }
         });
         let rows = rows.collect_view();
         let nothing = left.is_empty().then(|| match state.checked {
@@ -45,6 +52,46 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
     }
 }
 
+/// What the next step asks about the pair, and what it has asked since the screen was opened.
+#[derive(Clone, Copy)]
+struct MaterialsAsked {
+    /// The job whose materials were asked for: the row stays while more than one is tapped.
+    job: StoredValue<Option<SubjectId>>,
+    /// Whether all materials are shown.
+    more: RwSignal<bool>,
+}
+
+impl MaterialsAsked {
+    fn new() -> Self {
+        Self {
+            job: StoredValue::new(None),
+            more: RwSignal::new(false),
+        }
+    }
+
+    /// Asks what the pair is made of, and says why, before a step that wets, heats or coats it; nothing if that is
+    /// known. The step can be done all the same.
+    fn materials(self, known: &JobLife, code: &str) -> Option<impl IntoView + use<>> {
+        let why = why_asked(operations::operation(code)?.touch.first()?);
+        let pair = &known.life.pair;
+        if pair.knows_materials() && self.job.get_value() != Some(known.job) {
+            return None;
+        }
+        self.job.set_value(Some(known.job));
+        let row = pair_materials(known.life.id, pair, self.more);
+        Some(view! { <div class="stack"><p class="quiet">{why}</p>{row}</div> })
+    }
+}
+
+fn why_asked(touch: &Touch) -> &'static str {
+    match touch {
+        Touch::Wet => words::work::water_marks_some_materials(),
+        Touch::Heat => words::work::heat_harms_some_materials(),
+        Touch::Cream => words::work::cream_marks_some_materials(),
+        Touch::Solvent => words::work::solvent_harms_some_materials(),
+    }
+}
+
 /// One operation with buttons: done, sooner, later, skip.
 fn left_row(
     bench: Selection,
@@ -54,9 +101,9 @@ fn left_row(
     code: &str,
 ) -> impl IntoView + use<> {
     let name = operations::name(code).to_owned();
-    let side = bench::side_of(state, code);
-    let step = commands::step(job, code, side.clone(), "");
-    let skip = commands::skip(job, code);
+    let shown = bench::line_of(state, code).map_or_else(|| name.clone(), |line| line_name(&line.body));
+    let step = commands::step_done(job, state, code);
+    let skip = commands::skip(job, state, code);
     // Moving one later is moving the one after it sooner.
     let moves = [
         (
@@ -83,7 +130,7 @@ fn left_row(
         }
     });
     view! {
-        <strong>{name.clone()}{side.after()}</strong>
+        <strong>{shown}</strong>
         <div class="choices">
             <button class="bench" aria-label=words::work::operation_done(&name) on:click=move |_| bench.act(vec![step.clone()], noted.clone())>{words::work::done()}</button>
             {moves.into_iter().collect_view()}

@@ -1,19 +1,17 @@
-//! What a step took: its minutes, inferred or noted, and the material used; each can be corrected.
+//! What a step took of somebody's time: its minutes, inferred or noted, which can be corrected.
 
 use leptos::prelude::*;
 use shared::analytics::Took;
 use shared::log::SubjectId;
-use shared::log::body::{OperationCode, Spent, Step, Used};
+use shared::log::body::{OperationCode, Spent, Step};
 use shared::log::fold::{Item, JobState, bench};
-use shared::price::materials::{Stock, stock, used};
 use shared::price::records::PairFacts;
 use shared::trade::operations;
 
 use super::WorkJob;
 use crate::device::analytics::ask_analytics;
-use crate::selection::{Selection, use_selection};
-use crate::session::{LiveQuery, use_live_query, use_session};
-use crate::shop::{ShopContext, use_shop};
+use crate::selection::use_selection;
+use crate::session::{LiveQuery, use_live_query};
 use app_core::commands;
 
 /// A tap changes the minutes by up to this.
@@ -45,7 +43,7 @@ pub(super) fn took(
     step: &Item<Step>,
     inferred_minutes: &[(Option<OperationCode>, f64)],
 ) -> AnyView {
-    let (bench, shop) = (use_selection(), use_shop());
+    let bench = use_selection();
     let noted = bench::noted_minutes(state, step);
     let code = step.body.operation.clone();
     let inferred: f64 = inferred_minutes
@@ -87,65 +85,8 @@ pub(super) fn took(
     // To the next multiple of five, so that every tap changes something.
     let less = now.saturating_sub(1) / TAP_MIN * TAP_MIN;
     let more = now / TAP_MIN * TAP_MIN + TAP_MIN;
-    let materials = materials(job, state, step, bench, shop);
     view! {
-        <div class="took"><span>{length}</span> {(less > 0).then(|| tap.clone()("−", less))} {tap("+", more)} {materials}</div>
+        <div class="took"><span>{length}</span> {(less > 0).then(|| tap.clone()("−", less))} {tap("+", more)}</div>
     }
     .into_any()
-}
-
-/// The materials that the shop lists for the operation; the one that was used is shown as pressed.
-fn materials(
-    job: SubjectId,
-    state: &JobState,
-    step: &Item<Step>,
-    bench: Selection,
-    shop: ShopContext,
-) -> Option<AnyView> {
-    let list = stock(&shop.state(), &step.body.operation);
-    if list.len() < 2 {
-        return None;
-    }
-    let spent = bench::spent_on(state, step.entry).cloned();
-    let used_now = spent.as_ref().map_or(&step.body.used, |spent| &spent.used);
-    let counted = used_now
-        .first()
-        .map_or_else(|| list[0].material.clone(), |one| one.material.clone());
-    let session = use_session();
-    let chips = list.iter().map(|one: &Stock| {
-        #[expect(
-            clippy::cast_sign_loss,
-            reason = "quantities are checked to be positive; `as` keeps to the range"
-        )]
-        let thousandths = (one.quantity * 1_000.0).round() as u32;
-        let spent = Spent {
-            step: step.entry,
-            minutes: bench::noted_minutes(state, step),
-            used: vec![Used {
-                material: one.material.clone(),
-                thousandths,
-            }],
-        };
-        let over = commands::spent_before(state, step.entry);
-        let (code, list, name) = (step.body.operation.clone(), list.clone(), one.material.clone());
-        let go = move |_| {
-            bench.act(
-                vec![commands::spent(job, spent.clone()).over(over.clone())],
-                words::work::was_used(&name),
-            );
-            // The material used last is moved to the front of the list.
-            let value = serde_json::to_value(used(list.clone(), &name)).unwrap_or_default();
-            shop.set(
-                session,
-                vec![(shared::log::body::field::stock(&code), value)],
-                || (),
-            );
-        };
-        let pressed = if one.material == counted { "true" } else { "false" };
-        view! { <button class="chip" aria-pressed=pressed on:click=go>{one.material.clone()}</button> }
-    });
-    Some(
-        view! { <span class="chips" role="group" aria-label=words::work::what_was_used()>{chips.collect_view()}</span> }
-            .into_any(),
-    )
 }

@@ -67,6 +67,8 @@ impl Stay {
     pub(super) fn body(&self, does: &Does) -> Option<Body> {
         Some(match does {
             Does::Step(operation, minutes, note) => Body::Step(Step {
+                cement: None,
+                line: None,
                 operation: (*operation).into(),
                 side: Side::Both,
                 note: (*note).to_owned(),
@@ -76,15 +78,19 @@ impl Stay {
             Does::Found(find) => found(find),
             Does::Asks(text, choices) => self.question(text, choices),
             Does::Waits(what, minutes, note) => Body::Wait(Wait {
+                dries: None,
                 what: what.clone(),
                 minutes: *minutes,
                 note: (*note).to_owned(),
+                material: None,
             }),
             Does::Out(part) => Body::TakenOut(TakenOut {
+                kept_for: None,
                 part: (*part).to_owned(),
                 side: Side::Both,
             }),
             Does::Note(text) => Body::Note(Note {
+                of: None,
                 text: (*text).to_owned(),
                 voice: None,
             }),
@@ -146,6 +152,8 @@ impl Stay {
             goods: Some(&goods),
             operations: &operations,
             came_with: &came_with,
+            // What is taken out in the stories goes back in.
+            parts_kept: false,
         };
         let list = usual_list().chain([cast::OWN_CHECK]);
         let ticked = list.filter(|line| applies(line, &leaving)).map(str::to_owned);

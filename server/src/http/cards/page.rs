@@ -42,8 +42,8 @@ impl NoticePage {
                 words::pages::card_not_ready_open_again(),
             ),
             Self::Withdrawn => (
-                words::pages::card_taken_back(),
-                words::pages::card_taken_back_ask_in_the_shop(),
+                words::pages::card_withdrawn(),
+                words::pages::card_withdrawn_ask_in_the_shop(),
             ),
             Self::Unknown => (
                 words::pages::no_card_here(),

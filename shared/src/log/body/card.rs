@@ -35,6 +35,10 @@ pub struct Section {
     /// Advice, one line each.
     #[serde(default)]
     pub advice: Vec<String>,
+    /// Remarks of the shop for the customer, one line each: notes that were ticked for the card, and old parts that are
+    /// given back.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<String>,
     /// Hours to wait before wearing.
     #[serde(default)]
     pub wait_hours: Option<u32>,

@@ -18,7 +18,7 @@ pub struct Opened {
     /// The ticket of a job.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ticket: Option<SubjectId>,
-    /// The customer of a ticket or a pair.
+    /// The customer of a ticket or a pair; of a material, the [`SHELF`](super::SHELF).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub customer: Option<SubjectId>,
 }
@@ -53,6 +53,17 @@ pub struct Payment {
     pub what: Paid,
 }
 
+/// Goods sold over the counter on a ticket, beside the work or alone: laces, trees, polish, a sharpened knife.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sold {
+    /// What, in the shop's words.
+    pub what: String,
+    /// How many; at least one.
+    pub count: u32,
+    /// The price of all of them, in the currency's minor unit.
+    pub price_minor: Minor,
+}
+
 open_enum!(
     /// The cause of a complaint.
     Cause {
@@ -60,6 +71,20 @@ open_enum!(
         OurWork = "our_work",
         /// The material that the shop used.
         Material = "material",
+        /// The cement let go.
+        Bond = "bond",
+        /// A seam opened.
+        Seam = "seam",
+        /// It does not fit as before.
+        Fit = "fit",
+        /// The colour is not the one that was wanted, or comes off.
+        Colour = "colour",
+        /// It was not done as agreed.
+        NotAsAgreed = "not_as_agreed",
+        /// Damage that nobody had seen.
+        HiddenDamage = "hidden_damage",
+        /// How the pair was worn or kept.
+        Use = "use",
         /// Ordinary wear: the part reached the end of its life.
         Wear = "wear",
         /// Any other cause.

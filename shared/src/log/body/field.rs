@@ -12,8 +12,10 @@ pub const COLOUR: &str = "colour";
 pub const LOOK: &str = "look";
 /// Pair: which kind of shoe or other goods, by its word in [`Goods`](crate::trade::Goods).
 pub const GOODS: &str = "goods";
-/// Pair: materials, a list of words.
+/// Pair: what upper and sole are made of, a list of words of [`Material`](crate::trade::Material).
 pub const MATERIALS: &str = "materials";
+/// Pair: what the lining is made of, a list of such words.
+pub const LINING: &str = "materials/lining";
 /// Job: the number on the tag that hangs on the pair.
 pub const TAG: &str = "tag";
 /// Job: where the pair stands when it is ready.
@@ -82,8 +84,8 @@ pub fn hours(weekday: usize) -> String {
 /// Shop: what an hour of attended work should earn, without tax, in minor units.
 pub const HOURLY_TARGET: &str = "hourly_target";
 
-/// Shop: the field that holds the material an operation uses: a list of [`Stock`](crate::price::materials::Stock), last
-/// used first.
+/// Shop: the field that holds the material an operation uses: a list of [`Stock`](crate::price::materials::Stock),
+/// the usual one first.
 pub fn stock(operation: &str) -> String {
     let mut name = String::from("stock/");
     name.push_str(operation);
@@ -105,8 +107,68 @@ pub fn price(operation: &str, goods: &str) -> String {
     name
 }
 
+/// Shop: the field that holds the price of an operation in one of its variants on a kind of goods, in minor units.
+pub fn variant_price(operation: &str, variant: &str, goods: &str) -> String {
+    ["price_of", operation, variant, goods].join("/")
+}
+
+/// Shop: the field that holds the price of an operation on one shoe of a pair, in minor units.
+pub fn one_shoe_price(operation: &str, goods: &str) -> String {
+    ["price_one", operation, goods].join("/")
+}
+
+/// Shop: the field that holds the price of a package of operations on a kind of goods, in minor units.
+pub fn package_price(package: &str, goods: &str) -> String {
+    ["price_package", package, goods].join("/")
+}
+
+/// Whether a field of the shop holds a price of its price list.
+pub fn is_price(field: &str) -> bool {
+    let kinds = ["price", "price_of", "price_one", "price_package", "goods"];
+    field
+        .split_once('/')
+        .is_some_and(|(kind, _)| kinds.contains(&kind))
+}
+
 /// The operation that a [`price`] field names; `None` for any other field.
 pub fn priced_operation(field: &str) -> Option<&str> {
     let (operation, _) = field.strip_prefix("price/")?.rsplit_once('/')?;
     Some(operation)
+}
+
+/// Shop: the field that holds the price of one piece of goods that are sold over the counter, in minor units.
+pub fn goods_price(goods: &str) -> String {
+    let mut name = String::from("goods/");
+    name.push_str(goods);
+    name
+}
+
+/// The goods that a [`goods_price`] field names; `None` for any other field.
+pub fn priced_goods(field: &str) -> Option<&str> {
+    field.strip_prefix("goods/")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prices_are_told_from_other_fields() {
+        let prices = [
+            price("half_sole", "boot"),
+            variant_price("half_sole", "leather", "boot"),
+            one_shoe_price("half_sole", "boot"),
+            package_price("half_soles_and_heels", "boot"),
+            goods_price("laces"),
+        ];
+        for (at, name) in prices.iter().enumerate() {
+            assert!(is_price(name), "{name}");
+            assert!(!prices[..at].contains(name), "{name}");
+            assert_eq!(priced_operation(name).is_some(), at == 0, "{name}");
+        }
+        assert_eq!(priced_goods(&goods_price("laces 5/8")), Some("laces 5/8"));
+        for name in [GOODS, HOURLY_TARGET, "price", &hours(1), &stock("half_sole")] {
+            assert!(!is_price(name), "{name}");
+        }
+    }
 }

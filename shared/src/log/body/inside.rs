@@ -66,13 +66,26 @@ pub struct Damage {
     pub note: String,
 }
 
-/// A part that was taken out and must go back in.
+open_enum!(
+    /// What a part that was taken out is kept for.
+    KeptFor {
+        /// It goes back in.
+        Reuse = "reuse",
+        /// It is given to the customer with the finished pair.
+        Customer = "customer",
+    }
+);
+
+/// A part that was taken out and must go back in, or is kept for the customer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TakenOut {
     /// The part.
     pub part: String,
     /// Of which shoe.
     pub side: Side,
+    /// What it is kept for; absent in entries of older apps, whose parts go back in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kept_for: Option<KeptFor>,
 }
 
 /// A part that was taken out is back in its place.

@@ -9,14 +9,19 @@ mod common;
 mod counter;
 pub mod field;
 mod inside;
+mod material;
+pub mod material_field;
 mod operation_code;
 mod ties;
 mod work;
 
 pub use card::{CardLink, CardPhoto, Published, Section, Withdrawn};
 pub use common::{Blob, Shows, Side};
-pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role};
-pub use inside::{Answer, Choice, Damage, Decision, Outcome, Pays, PutBack, Question, Seen, TakenOut};
+pub use counter::{Cause, Checked, Complaint, Detail, HandedOver, Opened, Paid, Payment, Person, Role, Sold};
+pub use inside::{
+    Answer, Choice, Damage, Decision, KeptFor, Outcome, Pays, PutBack, Question, Seen, TakenOut,
+};
+pub use material::{Counted, Delivery, Ordered, SHELF};
 pub use operation_code::OperationCode;
 pub use ties::{Erased, ErasureAsked, MentionErased, Retracted, SameAs};
 pub use work::{
@@ -135,6 +140,8 @@ kinds! {
     Note(Note) = "note",
     /// A payment on a ticket.
     Payment(Payment) = "payment",
+    /// Goods sold over the counter.
+    Sold(Sold) = "sold",
     /// A job that repeats earlier work at no charge because of a complaint.
     Complaint(Complaint) = "complaint",
     /// The final check is finished.
@@ -143,6 +150,12 @@ kinds! {
     HandedOver(HandedOver) = "handed_over",
     /// A person who works in the shop.
     Person(Person) = "person",
+    /// A material was counted.
+    Counted(Counted) = "counted",
+    /// A material was ordered.
+    Ordered(Ordered) = "ordered",
+    /// A material has arrived.
+    Delivery(Delivery) = "arrived",
     /// The secret of a card link.
     CardLink(CardLink) = "card_link",
     /// A section of the card.

@@ -5,9 +5,10 @@ use serde_json::{Map, Value};
 
 use super::common::{Blob, Shows, Side};
 use super::operation_code::{OperationCode, none_if_empty};
-use crate::log::entry::EntryId;
+use crate::log::entry::{EntryId, SubjectId};
 use crate::log::open::open_enum;
 use crate::price::minor::Minor;
+use crate::text::unless_empty;
 
 /// One line of agreed work on a job. A changed line names the old one in `over`; extra work is a new line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -24,6 +25,19 @@ pub struct Agreed {
     /// For extra work, the damage it repairs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub damage: Option<EntryId>,
+    /// Which variant of the operation, a word of its row in [`crate::trade::operations`] or the shop's own: rubber or
+    /// leather, one side or both. Empty for none in particular. Absent in a line that an older app wrote: a line that
+    /// replaces another one then inherits it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variant: Option<String>,
+    /// How many pieces, for an operation that is priced for each piece: two zips, three holes. Absent means one; a line
+    /// that replaces another one inherits it then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub count: Option<u32>,
+    /// The package that it was sold in, a word of [`crate::trade::packages`]; its price is its share of the package's.
+    /// Absent: inherited, or sold by itself. Empty: sold by itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub package: Option<String>,
 }
 
 impl Agreed {
@@ -35,7 +49,35 @@ impl Agreed {
             price_minor,
             gift: None,
             damage: None,
+            variant: None,
+            count: None,
+            package: None,
         }
+    }
+
+    /// The variant; `None` for none in particular.
+    pub fn variant(&self) -> Option<&str> {
+        self.variant.as_deref().and_then(unless_empty)
+    }
+
+    /// How many pieces; at least one.
+    pub fn pieces(&self) -> u32 {
+        self.count.unwrap_or(1).max(1)
+    }
+
+    /// The package it was sold in.
+    pub fn package(&self) -> Option<&str> {
+        self.package.as_deref().and_then(unless_empty)
+    }
+
+    /// The line with what it does not say itself taken from the one it replaces: an older app, which does not know these
+    /// fields, leaves them out.
+    #[must_use]
+    pub fn inheriting(mut self, replaced: &Agreed) -> Self {
+        self.variant = self.variant.or_else(|| replaced.variant.clone());
+        self.count = self.count.or(replaced.count);
+        self.package = self.package.or_else(|| replaced.package.clone());
+        self
     }
 
     /// Work on both shoes at no charge, for this reason, with its worth in minor units.
@@ -71,6 +113,9 @@ pub struct Gift {
 pub struct Skipped {
     /// The operation.
     pub operation: OperationCode,
+    /// The agreed line, or one that it replaced; absent where every line of the operation is meant.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub line: Option<EntryId>,
     /// The reason, if one was given.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -115,6 +160,37 @@ pub struct Wait {
     /// The operation it follows, or what was ordered.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+    /// The material of the shelf that it waits for. The wait is over when some of it arrives.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub material: Option<SubjectId>,
+    /// What dries, a word of [`crate::trade::WaitKind`]; absent where it was not stated, and in entries of older apps, which
+    /// is read as cement if the operation has any.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dries: Option<String>,
+}
+
+impl Wait {
+    /// So many minutes of drying, before, within or after an operation.
+    pub fn drying(minutes: u32, operation: impl Into<String>, dries: Option<String>) -> Self {
+        Self {
+            what: WaitFor::Drying,
+            minutes: Some(minutes),
+            note: operation.into(),
+            material: None,
+            dries,
+        }
+    }
+
+    /// Until something that was ordered comes, in words.
+    pub fn ordered(what: impl Into<String>) -> Self {
+        Self {
+            what: WaitFor::Material,
+            minutes: None,
+            note: what.into(),
+            material: None,
+            dries: None,
+        }
+    }
 }
 
 /// Ends a wait: the cement is dry, the leather has come.
@@ -170,6 +246,14 @@ pub struct Step {
     /// What was used, where it was stated; otherwise the shop's list of materials counts.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub used: Vec<Used>,
+    /// The agreed line it was done for, or one that this line replaced; absent where it was not stated: it then counts for
+    /// every line of the operation on that shoe.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub line: Option<EntryId>,
+    /// The cement it was done with, a word of [`crate::trade::cement_guide`] or the name of the shop's own product; absent where
+    /// it was not stated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cement: Option<String>,
 }
 
 /// Material from the shop's list that a step used.
@@ -179,6 +263,9 @@ pub struct Used {
     pub material: String,
     /// The amount in thousandths of its unit, without waste.
     pub thousandths: u32,
+    /// Which material of the shelf it is; the amount then includes what was wasted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub material_id: Option<SubjectId>,
 }
 
 /// What a step took, entered afterwards. The step itself and its time stay as they are. About a job; a later entry on
@@ -216,7 +303,7 @@ pub struct Measured {
 }
 
 /// A remark on any subject, written or spoken.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Note {
     /// The written text; may be empty beside a voice note.
     #[serde(default)]
@@ -224,4 +311,8 @@ pub struct Note {
     /// The recording of a spoken remark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub voice: Option<Blob>,
+    /// The entry of the same subject that it is a remark on: a step, a finding, an agreed line; absent for a remark on the
+    /// subject as a whole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub of: Option<EntryId>,
 }

@@ -1,14 +1,36 @@
 //! What is left to do on a job, in which order, and what the job waits for.
 
-use super::item::Item;
+use super::item::{AgreedLine, Item};
 use super::job_state::JobState;
-use crate::log::body::{Agreed, Answer, Outcome, Question, Side, Spent, Step, TakenOut, Wait};
+use crate::log::body::{Agreed, Answer, KeptFor, Outcome, Question, Side, Spent, Step, TakenOut, Wait};
 use crate::log::entry::{EntryId, UnixMs};
 use crate::trade::precedence::in_order;
 
 /// The agreed lines of a job. Of a line with several versions, the last one.
 pub fn agreed(job: &JobState) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
-    job.agreed.iter().filter_map(|line| line.versions.last())
+    job.agreed.iter().filter_map(AgreedLine::last)
+}
+
+/// The agreed lines that are to be done or were done: those that were not skipped.
+pub fn kept(job: &JobState) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
+    let kept = job.agreed.iter().filter(|line| !is_skipped(job, line));
+    kept.filter_map(AgreedLine::last)
+}
+
+/// The agreed lines that are still to be done: not skipped, and not covered by a standing step.
+pub fn open_lines(job: &JobState) -> impl Iterator<Item = &Item<Agreed>> {
+    let open = job
+        .agreed
+        .iter()
+        .filter(|line| !is_skipped(job, line) && !is_done(job, line));
+    open.filter_map(AgreedLine::last)
+}
+
+/// The first open line of an operation, else its first line: what a new step of that operation is done for.
+pub fn line_of<'a>(job: &'a JobState, operation: &str) -> Option<&'a Item<Agreed>> {
+    let mut open = open_lines(job).filter(|line| line.body.operation == operation);
+    open.next()
+        .or_else(|| agreed(job).find(|line| line.body.operation == operation))
 }
 
 /// On which shoe an operation is agreed: on one, or on both.
@@ -26,11 +48,8 @@ pub fn side_of(job: &JobState, operation: &str) -> Side {
 ///
 /// The order is the repairer's own as far as there is one, then the usual order of the trade.
 pub fn remaining(job: &JobState) -> Vec<&str> {
-    let open = agreed(job)
-        .filter(|line| !is_skipped(job, &line.body.operation) && !is_done(job, &line.body))
-        .map(|line| line.body.operation.as_str());
     let mut left: Vec<&str> = Vec::new();
-    for operation in open {
+    for operation in open_lines(job).map(|line| line.body.operation.as_str()) {
         if !left.contains(&operation) {
             left.push(operation);
         }
@@ -48,19 +67,31 @@ pub fn remaining(job: &JobState) -> Vec<&str> {
     ordered
 }
 
-/// Whether agreed work of this kind will not be done after all.
-pub fn is_skipped(job: &JobState, operation: &str) -> bool {
-    job.skipped.iter().any(|skip| skip.body.operation == operation)
+/// Whether an agreed line will not be done after all: it was skipped itself, or every line of its operation was.
+pub fn is_skipped(job: &JobState, line: &AgreedLine) -> bool {
+    let operation = line.last().map(|line| &line.body.operation);
+    job.skipped.iter().any(|skip| match skip.body.line {
+        Some(named) => line.is_named(named),
+        None => Some(&skip.body.operation) == operation,
+    })
 }
 
-/// Whether standing steps cover an agreed line: one step on both shoes, or one step on each.
-fn is_done(job: &JobState, line: &Agreed) -> bool {
+/// Whether standing steps cover an agreed line: one step on both shoes, or one step on each. A step that names a line
+/// covers no other one.
+fn is_done(job: &JobState, line: &AgreedLine) -> bool {
+    let Some(Item { body, .. }) = line.last() else {
+        return true;
+    };
+    let for_it = |step: &Step| step.line.is_none_or(|named| line.is_named(named));
     let on = |side: &Side| {
         done(job).any(|step| {
-            step.body.operation == line.operation && (step.body.side == *side || step.body.side == Side::Both)
+            let step = &step.body;
+            step.operation == body.operation
+                && for_it(step)
+                && (step.side == *side || step.side == Side::Both)
         })
     };
-    match line.side {
+    match body.side {
         Side::Both => on(&Side::Both) || (on(&Side::Left) && on(&Side::Right)),
         ref side => on(side),
     }
@@ -135,8 +166,28 @@ pub fn ends(wait: &Item<Wait>) -> Option<UnixMs> {
     Some(UnixMs(wait.at.utc.0 + i64::from(minutes) * 60_000))
 }
 
+/// How often a wait for the same operation with the same thing drying was noted since the last step on the job.
+pub fn times_noted(job: &JobState, wait: &Wait) -> u32 {
+    let since = job.steps.iter().map(|step| step.at.utc).max();
+    let same = job.waits.iter().filter(|item| {
+        item.body.note == wait.note
+            && item.body.dries == wait.dries
+            && since.is_none_or(|since| item.at.utc > since)
+    });
+    u32::try_from(same.count()).unwrap_or(u32::MAX)
+}
+
 /// The parts that are out and must go back in.
 pub fn parts_out(job: &JobState) -> impl Iterator<Item = &Item<TakenOut>> {
+    still_out(job).filter(|out| out.body.kept_for != Some(KeptFor::Customer))
+}
+
+/// The parts that are kept for the customer, who gets them with the finished pair.
+pub fn parts_for_customer(job: &JobState) -> impl Iterator<Item = &Item<TakenOut>> {
+    still_out(job).filter(|out| out.body.kept_for == Some(KeptFor::Customer))
+}
+
+fn still_out(job: &JobState) -> impl Iterator<Item = &Item<TakenOut>> {
     job.taken_out
         .iter()
         .filter(|out| !job.put_back.iter().any(|back| back.body.out == out.entry))

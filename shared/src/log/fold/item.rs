@@ -1,5 +1,7 @@
 //! Standing entries of one kind: an item of a list, or the current value of a field with its rivals.
 
+use std::collections::BTreeSet;
+
 use crate::log::body::Agreed;
 use crate::log::entry::{EntryId, MadeAt, PersonId};
 
@@ -42,4 +44,26 @@ impl<T> Slot<T> {
 pub struct AgreedLine {
     /// The standing versions, in order; never empty.
     pub versions: Vec<Item<Agreed>>,
+    /// The entries that the line is, or was before it was changed: a step may name any of them.
+    pub family: BTreeSet<EntryId>,
+}
+
+impl AgreedLine {
+    /// A line with one version, which replaced nothing.
+    pub fn of(version: Item<Agreed>) -> Self {
+        Self {
+            family: BTreeSet::from([version.entry]),
+            versions: vec![version],
+        }
+    }
+
+    /// The version that counts: the last one.
+    pub fn last(&self) -> Option<&Item<Agreed>> {
+        self.versions.last()
+    }
+
+    /// Whether an entry names this line: it is one of its versions, or one that they replaced.
+    pub fn is_named(&self, line: EntryId) -> bool {
+        self.family.contains(&line)
+    }
 }

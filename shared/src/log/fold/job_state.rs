@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::details::Details;
+use super::findings::FindingsAnew;
 use super::item::{AgreedLine, Item, Slot};
 use super::standing::{agreed, destroyed, erased, list, newer, open_requests, slot, withdrawn};
 use crate::log::body::{
@@ -89,7 +90,7 @@ impl JobState {
             destroyed.contains(&full.sha256) || destroyed.contains(&thumb.sha256)
         };
         let (destroyed_photos, photos) = list(standing).into_iter().partition(gone);
-        Self {
+        let state = Self {
             opened: slot(standing),
             details: Details::of(standing),
             agreed: agreed(standing),
@@ -118,7 +119,31 @@ impl JobState {
             withdrawn: withdrawn(standing),
             erased: erased(standing),
             newer: newer(standing),
+        };
+        state.following(&FindingsAnew::of(standing))
+    }
+
+    /// The state in which everything that is about a finding names the entry of it that stands.
+    fn following(mut self, anew: &FindingsAnew) -> Self {
+        if anew.is_empty() {
+            return self;
         }
+        for version in self.agreed.iter_mut().flat_map(|line| &mut line.versions) {
+            anew.follow(&mut version.body.damage);
+        }
+        for question in &mut self.questions {
+            anew.follow(&mut question.body.damage);
+        }
+        for photo in self.photos.iter_mut().chain(&mut self.destroyed_photos) {
+            anew.follow(&mut photo.body.of);
+        }
+        for note in &mut self.notes {
+            anew.follow(&mut note.body.of);
+        }
+        for finding in &mut self.damage {
+            anew.date(finding);
+        }
+        self
     }
 
     /// The pair it belongs to.

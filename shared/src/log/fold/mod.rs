@@ -1,18 +1,21 @@
 //! From entries to state.
 //!
 //! State is a pure function of a set of entries: it never depends on the order or the number of times they arrived.
-//! [`JobState`], [`TicketState`], [`PairState`], [`CustomerState`] and [`ShopState`] are the states of the five kinds
-//! of subject; [`gather`] collects the history of a pair from a store, and [`links`] finds the subjects that belong to
-//! it; [`summary`] is the line that lists and searches show of a pair; [`card`] decides what the customer sees of it.
+//! [`JobState`], [`TicketState`], [`PairState`], [`CustomerState`], [`MaterialState`] and [`ShopState`] are the states
+//! of the six kinds of subject; [`gather`] collects the history of a pair from a store, and [`links`] finds the
+//! subjects that belong to it; [`summary`] is the line that lists and searches show of a pair; [`card`] decides what
+//! the customer sees of it.
 
 pub mod bench;
 pub mod card;
 mod customer_state;
 mod details;
+mod findings;
 pub mod gather;
 mod item;
 mod job_state;
 pub mod links;
+mod material_state;
 mod pair_state;
 mod shop_state;
 mod standing;
@@ -27,6 +30,7 @@ pub use gather::{PairHistory, PairHistoryLoader};
 pub use item::{AgreedLine, Item, Slot};
 pub use job_state::JobState;
 pub use links::PairLinks;
+pub use material_state::MaterialState;
 pub use pair_state::PairState;
 pub use shop_state::ShopState;
 pub use subject_map::SubjectMap;
@@ -43,7 +47,7 @@ use super::supersession::Supersession;
 
 /// The version of the fold. It is raised when the same entries would give another [`Summary`] or other
 /// [`PairFacts`](crate::price::records::PairFacts); what is stored of an older version is then folded afresh.
-pub const FOLD_VERSION: u32 = 11;
+pub const FOLD_VERSION: u32 = 12;
 
 /// The requests for an erasure among the entries of one subject that nobody has called off, whether or not they have been
 /// fulfilled.

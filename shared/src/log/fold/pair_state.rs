@@ -73,8 +73,49 @@ impl PairState {
         self.goods_code().map(Goods::from)
     }
 
-    /// The materials it is made of.
+    /// What its upper and its sole are made of.
     pub fn materials(&self) -> impl Iterator<Item = Material> {
         self.details.words(field::MATERIALS).map(Material::from)
+    }
+
+    /// What its lining is made of.
+    pub fn lining(&self) -> impl Iterator<Item = Material> {
+        self.details.words(field::LINING).map(Material::from)
+    }
+
+    /// Whether somebody said what its upper or its sole is made of.
+    pub fn knows_materials(&self) -> bool {
+        self.materials().next().is_some()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::{Map, json};
+
+    fn pair(fields: &[(&str, serde_json::Value)]) -> PairState {
+        let values = fields
+            .iter()
+            .map(|(name, value)| ((*name).to_owned(), value.clone()));
+        PairState {
+            details: Details::of_values(&values.collect::<Map<_, _>>()),
+            ..PairState::default()
+        }
+    }
+
+    #[test]
+    fn the_lining_alone_does_not_tell_what_a_pair_is_made_of() {
+        let lined = pair(&[(field::LINING, json!(["textile"]))]);
+        assert!(!lined.knows_materials());
+        assert_eq!(lined.lining().collect::<Vec<_>>(), [Material::Textile]);
+        let said = pair(&[(field::MATERIALS, json!(["suede", "rubber_sole"]))]);
+        assert!(said.knows_materials());
+        assert_eq!(
+            said.materials().collect::<Vec<_>>(),
+            [Material::Suede, Material::RubberSole]
+        );
+        let taken_back = pair(&[(field::MATERIALS, json!([]))]);
+        assert!(!taken_back.knows_materials());
     }
 }

@@ -9,6 +9,7 @@ use super::standing::list;
 use crate::log::body::{Person, field};
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
+use crate::price::currency::Currency;
 use crate::price::minor::Minor;
 
 /// Everything the shop's standing entries say.
@@ -62,6 +63,12 @@ impl ShopState {
         self.details.text(field::CURRENCY)
     }
 
+    /// The currency in which amounts are read and written: a nameless one with two decimals where none is set, or one
+    /// that is not known.
+    pub fn money_kind(&self) -> Currency {
+        self.currency().and_then(Currency::of).unwrap_or_default()
+    }
+
     /// The language of the screens and of the care card; British English if none is set.
     pub fn language(&self) -> Language {
         self.details
@@ -98,7 +105,27 @@ impl ShopState {
 
     /// The shop's own price of an operation on a kind of goods, in minor units.
     pub fn price(&self, operation: &str, goods: &str) -> Option<Minor> {
-        self.details.number(&field::price(operation, goods)).map(Minor)
+        self.amount(&field::price(operation, goods))
+    }
+
+    /// The shop's own price of an operation in one of its variants, in minor units.
+    pub fn variant_price(&self, operation: &str, variant: &str, goods: &str) -> Option<Minor> {
+        self.amount(&field::variant_price(operation, variant, goods))
+    }
+
+    /// The shop's own price of an operation on one shoe of a pair, in minor units.
+    pub fn one_shoe_price(&self, operation: &str, goods: &str) -> Option<Minor> {
+        self.amount(&field::one_shoe_price(operation, goods))
+    }
+
+    /// The shop's own price of a package, in minor units.
+    pub fn package_price(&self, package: &str, goods: &str) -> Option<Minor> {
+        self.amount(&field::package_price(package, goods))
+    }
+
+    /// The amount in a plain field, in minor units.
+    pub fn amount(&self, field: &str) -> Option<Minor> {
+        self.details.number(field).map(Minor)
     }
 
     /// What an hour of attended work should earn, without tax, in minor units; `None` where the shop has set no target.

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::item::{AgreedLine, Item, Slot};
-use crate::log::body::{Body, BodyKind, ErasureAsked};
+use crate::log::body::{Agreed, Body, BodyKind, ErasureAsked};
 use crate::log::entry::EntryId;
 use crate::log::inserted;
 use crate::log::supersession::{ReadEntry, Supersession};
@@ -96,46 +96,74 @@ pub(super) fn newer(standing: &Supersession<'_>) -> Vec<EntryId> {
 
 /// Groups the standing versions of agreed work into lines: versions that descend from one entry are one line.
 pub(super) fn agreed(standing: &Supersession<'_>) -> Vec<AgreedLine> {
-    let versions = list(standing);
-    let all = standing.history().iter();
-    let parents: BTreeMap<EntryId, &[EntryId]> = inserted(
-        all.filter(|read| matches!(read.body, Body::Agreed(_)))
-            .map(|read| (read.id(), read.received.entry.over.as_slice())),
-    );
-    let mut lines: Vec<(BTreeSet<EntryId>, AgreedLine)> = Vec::new();
-    for version in versions {
-        let mut family = ancestors(version.entry, &parents);
-        let mut line = AgreedLine {
-            versions: vec![version],
-        };
+    let history = AgreedHistory::of(standing);
+    let mut lines: Vec<AgreedLine> = Vec::new();
+    for mut version in list::<Agreed>(standing) {
+        let mut family = history.family(version.entry);
+        version.body = history.inherited(version.entry, version.body);
+        let mut versions = vec![version];
         let (related, apart): (Vec<_>, Vec<_>) = lines
             .into_iter()
-            .partition(|(known, _)| !known.is_disjoint(&family));
-        for (known, other) in related.into_iter().rev() {
-            family.extend(known);
-            line.versions.splice(0..0, other.versions);
+            .partition(|line| !line.family.is_disjoint(&family));
+        for other in related.into_iter().rev() {
+            family.extend(other.family);
+            versions.splice(0..0, other.versions);
         }
         lines = apart;
-        lines.push((family, line));
+        lines.push(AgreedLine { versions, family });
     }
-    lines.into_iter().map(|(_, line)| line).collect()
+    lines
 }
 
-/// An entry and everything it replaces, directly or indirectly. Ids of entries that are not in the store count too, so
-/// that a missing entry does not split a line.
-fn ancestors(id: EntryId, parents: &BTreeMap<EntryId, &[EntryId]>) -> BTreeSet<EntryId> {
-    let mut all = BTreeSet::new();
-    all.insert(id);
-    let mut frontier = vec![id];
-    while let Some(next) = frontier.pop() {
-        frontier.extend(
-            parents
-                .get(&next)
-                .into_iter()
-                .copied()
-                .flatten()
-                .filter(|over| all.insert(**over)),
-        );
+/// Every entry of agreed work, and what each replaces.
+struct AgreedHistory<'a> {
+    entries: BTreeMap<EntryId, (&'a [EntryId], &'a Agreed)>,
+}
+
+impl<'a> AgreedHistory<'a> {
+    fn of(standing: &'a Supersession<'_>) -> Self {
+        let entries = standing.history().iter().filter_map(|read| match &read.body {
+            Body::Agreed(agreed) => Some((read.id(), (read.received.entry.over.as_slice(), agreed))),
+            _ => None,
+        });
+        Self {
+            entries: inserted(entries),
+        }
     }
-    all
+
+    /// The entries that an entry names as replaced.
+    fn over(&self, id: EntryId) -> &'a [EntryId] {
+        self.entries.get(&id).map_or(&[], |(over, _)| over)
+    }
+
+    /// An entry and everything it replaces, directly or indirectly. Ids of entries that are not in the store count too,
+    /// so that a missing entry does not split a line.
+    fn family(&self, id: EntryId) -> BTreeSet<EntryId> {
+        let mut all = BTreeSet::new();
+        all.insert(id);
+        let mut frontier = vec![id];
+        while let Some(next) = frontier.pop() {
+            frontier.extend(self.over(next).iter().filter(|over| all.insert(**over)));
+        }
+        all
+    }
+
+    /// A line with what it does not say itself, from the lines it replaces of the same operation, the nearest first.
+    fn inherited(&self, id: EntryId, mut line: Agreed) -> Agreed {
+        let mut seen = BTreeSet::from([id]);
+        let mut frontier = vec![id];
+        while !frontier.is_empty() {
+            let next = frontier.iter().flat_map(|id| self.over(*id));
+            let next: Vec<EntryId> = next.copied().filter(|over| seen.insert(*over)).collect();
+            for id in &next {
+                if let Some((_, before)) = self.entries.get(id)
+                    && before.operation == line.operation
+                {
+                    line = line.inheriting(before);
+                }
+            }
+            frontier = next;
+        }
+        line
+    }
 }

@@ -13,9 +13,11 @@ use super::pair_state::PairState;
 use super::ticket_state::TicketState;
 use crate::log::body::OperationCode;
 use crate::log::body::{Shows, Side, WaitFor, field};
-use crate::log::entry::{SubjectId, UnixMs};
+use crate::log::entry::{EntryId, SubjectId, UnixMs};
+use crate::log::inserted;
 use crate::text::unless_empty;
 use crate::trade::Goods;
+use crate::trade::amount::{USUAL_AMOUNT, amount_percent};
 use crate::trade::formulas::day::Day;
 
 /// One job of a summary.
@@ -69,6 +71,13 @@ pub struct JobLine {
     /// Of the operations still to be done, those that are agreed on one shoe only, with that shoe.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub one_shoe: BTreeMap<OperationCode, Side>,
+    /// Of the operations still to be done, the line that is done next.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub lines: BTreeMap<OperationCode, EntryId>,
+    /// Of the operations still to be done, those that take more or less than the usual work on a pair, with the amount in
+    /// percent: two zips are 200, one shoe is half.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub amounts: BTreeMap<OperationCode, u32>,
     /// When the last of the running waits that have a length ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
@@ -79,6 +88,12 @@ pub struct JobLine {
         deserialize_with = "text_if_any"
     )]
     pub dries: Option<String>,
+    /// What dries there, a word of [`WaitKind`](crate::trade::WaitKind); `None` if it was not noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dries_what: Option<String>,
+    /// How often that was noted for the operation since the last step.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub dried: u32,
     /// Material that is ordered and has not come.
     #[serde(
         default,
@@ -128,6 +143,10 @@ pub struct JobLine {
         deserialize_with = "text_if_any"
     )]
     pub guessed: Option<String>,
+}
+
+fn is_zero(count: &u32) -> bool {
+    *count == 0
 }
 
 /// Reads a text that may be absent. Version 0.1.0 wrote an empty text for none.
@@ -241,15 +260,20 @@ pub fn title(pair: &PairState) -> String {
     said.collect::<Vec<_>>().join(" ")
 }
 
-/// The remarks on the pair, its jobs and their steps, newest first.
+/// The remarks on the pair, its jobs, their steps and findings, and its tickets, newest first.
 fn notes(history: &PairHistory) -> String {
     let of_jobs = history.jobs.values().rev().flat_map(|job| {
         let notes = job.notes.iter().rev().map(|note| &note.body.text);
-        notes.chain(job.steps.iter().rev().map(|step| &step.body.note))
+        let steps = job.steps.iter().rev().map(|step| &step.body.note);
+        let found = job.damage.iter().rev().map(|damage| &damage.body.note);
+        notes.chain(steps).chain(found)
     });
     let of_pair = history.pair.notes.iter().rev().map(|note| &note.body.text);
+    let tickets = history.tickets.values().rev();
+    let of_tickets = tickets.flat_map(|ticket| ticket.notes.iter().rev().map(|note| &note.body.text));
     let mut all = String::new();
-    for text in of_jobs.chain(of_pair).filter(|text| !text.is_empty()) {
+    let texts = of_jobs.chain(of_pair).chain(of_tickets);
+    for text in texts.filter(|text| !text.is_empty()) {
         if !all.is_empty() {
             all.push(' ');
         }
@@ -289,6 +313,17 @@ fn face(history: &PairHistory) -> Option<String> {
         .map(|photo| photo.body.thumb.sha256.clone())
 }
 
+/// Of these operations, those whose open lines are more or less than the usual work on a pair, with the amount in percent.
+fn amounts(job: &JobState, left: &[&str]) -> BTreeMap<OperationCode, u32> {
+    let amount = |code: &&str| {
+        let lines = bench::open_lines(job).filter(|line| line.body.operation == **code);
+        let percent = lines.map(|line| amount_percent(&line.body)).sum();
+        (OperationCode::from(*code), percent)
+    };
+    let all = left.iter().map(amount);
+    inserted(all.filter(|(_, percent)| *percent != USUAL_AMOUNT))
+}
+
 fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
     let ticket = job.ticket();
     let on_ticket = ticket.and_then(|ticket| history.tickets.get(&ticket));
@@ -302,7 +337,7 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
     } else {
         bench::remaining(job)
     };
-    let dries = bench::open_waits(job).filter_map(|wait| Some((bench::ends(wait)?, &wait.body.note)));
+    let dries = bench::open_waits(job).filter_map(|wait| Some((bench::ends(wait)?, &wait.body)));
     let dries = dries.max_by_key(|(end, _)| *end);
     JobLine {
         id,
@@ -321,12 +356,24 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
         published: !job.published.is_empty(),
         one_shoe: left
             .iter()
-            .map(|code| (OperationCode::from(*code), bench::side_of(job, code)))
+            .filter_map(|code| {
+                Some((
+                    OperationCode::from(*code),
+                    bench::line_of(job, code)?.body.side.clone(),
+                ))
+            })
             .filter(|(_, side)| *side != Side::Both)
             .collect(),
+        lines: left
+            .iter()
+            .filter_map(|code| Some((OperationCode::from(*code), bench::line_of(job, code)?.entry)))
+            .collect(),
+        amounts: amounts(job, &left),
         left: left.into_iter().map(OperationCode::from).collect(),
         dry_at: dries.map(|(end, _)| end),
-        dries: dries.and_then(|(_, note)| unless_empty(note)).cloned(),
+        dries: dries.and_then(|(_, wait)| unless_empty(&wait.note)).cloned(),
+        dries_what: dries.and_then(|(_, wait)| wait.dries.clone()),
+        dried: dries.map_or(0, |(_, wait)| bench::times_noted(job, wait)),
         material: material.map(|wait| {
             if wait.body.note.is_empty() {
                 "material".to_owned()

@@ -3,7 +3,7 @@
 use super::details::Details;
 use super::item::{Item, Slot};
 use super::standing::{list, slot};
-use crate::log::body::{Opened, Payment, field};
+use crate::log::body::{Note, Opened, Payment, Sold, field};
 use crate::log::entry::SubjectId;
 use crate::log::received::ReceivedEntry;
 use crate::log::supersession::Supersession;
@@ -18,6 +18,10 @@ pub struct TicketState {
     pub opened: Option<Slot<Opened>>,
     /// Payments and refunds.
     pub payments: Vec<Item<Payment>>,
+    /// Goods sold over the counter.
+    pub sold: Vec<Item<Sold>>,
+    /// Remarks.
+    pub notes: Vec<Item<Note>>,
 }
 
 impl TicketState {
@@ -32,6 +36,8 @@ impl TicketState {
             details: Details::of(standing),
             opened: slot(standing),
             payments: list(standing),
+            sold: list(standing),
+            notes: list(standing),
         }
     }
 

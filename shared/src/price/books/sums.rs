@@ -39,6 +39,8 @@ pub struct Sums {
     pub jobs: u32,
     /// The price charged, without tax, in minor units.
     pub revenue: Minor,
+    /// How much of that was charged for goods sold over the counter.
+    pub goods: Minor,
     /// The tax included in or added to it, in minor units.
     pub tax: Minor,
     /// The cost of material, including scrap, in minor units.
@@ -64,9 +66,20 @@ pub struct Sums {
 }
 
 impl Sums {
-    /// The earning of an hour, without tax and material, in minor units; `None` where no minutes are known.
+    /// The row of goods sold over the counter.
+    pub(super) fn of_goods(net: Net) -> Self {
+        Self {
+            revenue: net.minor,
+            goods: net.minor,
+            tax: net.tax,
+            ..Self::default()
+        }
+    }
+
+    /// The earning of an hour of work, without tax, material and goods sold, in minor units; `None` where no minutes are
+    /// known.
     pub fn earned_per_hour(&self) -> Option<Minor> {
-        let left = self.revenue - self.materials;
+        let left = self.revenue - self.goods - self.materials;
         (self.minutes >= LEAST_MINUTES)
             .then(|| Minor::rounded(left.as_f64() / (self.minutes / MINUTES_IN_HOUR)))
     }
@@ -89,9 +102,10 @@ impl Sums {
         }
     }
 
-    fn amounts(&mut self) -> [&mut Minor; 9] {
+    fn amounts(&mut self) -> [&mut Minor; 10] {
         [
             &mut self.revenue,
+            &mut self.goods,
             &mut self.tax,
             &mut self.materials,
             &mut self.needed.worth,

@@ -4,8 +4,9 @@ use uuid::Uuid;
 use super::apportion;
 use super::*;
 use crate::log::body::{Cause, Gift, GiftWhy, Side};
+use crate::log::entry::SubjectId;
 use crate::price::materials::Stock;
-use crate::price::records::{At, ComplaintFact, LineFact, Money, StepFact};
+use crate::price::records::{ComplaintFact, LineFact, Money, StepFact};
 use crate::trade::Goods;
 
 fn id(n: u128) -> SubjectId {
@@ -26,6 +27,8 @@ fn month(n: i64) -> At {
 
 fn line(operation: &str, price: i64, gift: Option<(GiftWhy, i64)>) -> LineFact {
     LineFact {
+        pieces: 1,
+        variant: None,
         operation: operation.into(),
         side: Side::Both,
         price_minor: Minor(price),
@@ -44,6 +47,7 @@ fn job(n: u128, lines: Vec<LineFact>) -> JobFacts {
         goods: Goods::LowShoe,
         guessed: Some(Construction::Cemented),
         opened_as: None,
+        soles: Vec::new(),
         lines,
         found: Vec::new(),
         parts: Vec::new(),
@@ -140,11 +144,13 @@ fn deposits_what_is_owed_and_what_is_held() {
             paid(Minor(-500), Paid::Refund, month(4)),
         ],
         tax: None,
+        sold: Vec::new(),
     };
     let here = TicketFacts {
         ticket: id(102),
         money: vec![paid(Minor(1_000), Paid::Deposit, month(2))],
         tax: None,
+        sold: Vec::new(),
     };
     let jobs = [
         job(1, vec![line("half_sole", 8_000, None)]),
@@ -164,6 +170,110 @@ fn deposits_what_is_owed_and_what_is_held() {
     assert_eq!(of(3).earned_per_hour(), None, "nobody knows the minutes");
 }
 
+/// Laces for 4.00, sold by person 7.
+fn laces(at: At) -> SoldGoods {
+    SoldGoods {
+        what: "laces".to_owned(),
+        count: 1,
+        minor: Minor(400),
+        at,
+        person: Some(person(7)),
+    }
+}
+
+fn ticket(n: u128, tax: Option<i64>, paid: i64, sold: At) -> TicketFacts {
+    let paid = Money {
+        minor: Minor(paid),
+        what: Paid::Balance,
+        at: month(2),
+        person: None,
+    };
+    TicketFacts {
+        ticket: id(100 + n),
+        money: vec![paid],
+        tax,
+        sold: vec![laces(sold)],
+    }
+}
+
+/// By hand: of 99.00 with 19 % in it, 15.81 are tax, and 4 of 99 parts of that 0.64. Work for 95.00 leaves 79.83.
+#[test]
+fn goods_are_sold_in_their_own_month_and_share_the_tax_of_the_ticket() {
+    let jobs = [JobFacts {
+        tax: Some(190),
+        ..job(1, vec![line("half_sole", 9_500, None)])
+    }];
+    let tickets = [ticket(1, Some(190), 9_900, month(2))];
+    let books = Books::of(&jobs, &tickets, &[worked(1, "half_sole", 8, 60.0)], &no_stock);
+    let february = &books.months[&(2025, 2)];
+    assert_eq!((february.revenue, february.tax), (Minor(336), Minor(64)));
+    assert_eq!((february.jobs, february.balances), (0, Minor(9_900)));
+    let march = &books.months[&(2025, 3)];
+    assert_eq!((march.revenue, march.tax), (Minor(7_983), Minor(1_517)));
+    for row in [
+        &books.operations[GOODS_SOLD],
+        &books.constructions[&None],
+        &books.people[&Some(person(7))],
+    ] {
+        assert_eq!(
+            (row.revenue, row.goods, row.tax),
+            (Minor(336), Minor(336), Minor(64))
+        );
+    }
+    assert_eq!((march.unpaid, books.held), (Minor::ZERO, Minor::ZERO));
+
+    // A part of the months has the same amounts.
+    let part = Books::within(&jobs, &tickets, &[], &no_stock, &|month| month == (2025, 2));
+    assert_eq!(part.months.keys().collect::<Vec<_>>(), [&(2025, 2)]);
+    assert_eq!(part.months[&(2025, 2)].revenue, Minor(336));
+    assert_eq!(part.operations.len(), 1);
+}
+
+/// 8.1 % on 4.00 is 0.32.
+#[test]
+fn a_sale_alone_is_in_the_books() {
+    let books = Books::of(&[], &[ticket(1, Some(-81), 200, month(4))], &[], &no_stock);
+    let april = &books.months[&(2025, 4)];
+    assert_eq!((april.revenue, april.tax), (Minor(400), Minor(32)));
+    assert_eq!((april.unpaid, books.held), (Minor(232), Minor::ZERO));
+    assert_eq!(books.months[&(2025, 2)].balances, Minor(200));
+    let wrong = Books::of(&[], &[ticket(1, None, 400, At(0, 0))], &[], &no_stock);
+    assert_eq!((wrong.undated, wrong.operations.len()), (1, 0));
+}
+
+#[test]
+fn what_goods_cost_is_not_held_for_a_pair() {
+    let here = JobFacts {
+        handed_over_at: None,
+        ..job(1, vec![line("half_sole", 4_000, None)])
+    };
+    let held = |paid| {
+        Books::of(
+            std::slice::from_ref(&here),
+            &[ticket(1, None, paid, month(2))],
+            &[],
+            &no_stock,
+        )
+        .held
+    };
+    assert_eq!(
+        [held(1_000), held(400), held(0)],
+        [Minor(600), Minor::ZERO, Minor::ZERO]
+    );
+}
+
+#[test]
+fn goods_bring_no_hour_of_work_in() {
+    let jobs = [job(1, vec![line("half_sole", 4_000, None)])];
+    let attended = [worked(1, "half_sole", 8, 60.0)];
+    let books = Books::of(&jobs, &[ticket(1, None, 0, month(3))], &attended, &no_stock);
+    let march = &books.months[&(2025, 3)];
+    assert_eq!(
+        (march.revenue, march.earned_per_hour()),
+        (Minor(4_400), Some(Minor(4_000)))
+    );
+}
+
 #[test]
 fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
     let complaint = ComplaintFact {
@@ -172,6 +282,7 @@ fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
         cause: Some(Cause::Material),
     };
     let step = StepFact {
+        pieces: 1,
         operation: "half_sole".into(),
         side: Side::Both,
         minutes: None,
@@ -180,6 +291,7 @@ fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
         used: Vec::new(),
         redone: true,
         scrap: "a sole".to_owned(),
+        cement: None,
     };
     let again = JobFacts {
         complaint: Some(complaint),
@@ -199,6 +311,7 @@ fn a_complaint_is_told_by_its_cause_and_earns_what_is_paid_on_it() {
             cost_minor: Minor(600),
             quantity: 1.0,
             waste: 0.0,
+            id: None,
         }]
     };
     let worked = [worked(2, "half_sole", 7, 40.0), worked(2, "new_hole", 7, 5.0)];

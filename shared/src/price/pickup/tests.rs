@@ -10,6 +10,12 @@ fn job(n: u128) -> SubjectId {
 
 /// A ticket with pairs at these prices, numbered from 0, on which so much has been paid.
 fn account(rate: Option<i64>, paid: i64, pairs: &[(i64, PairStage)]) -> TicketAccount {
+    selling(None, rate, paid, pairs)
+}
+
+/// The same with goods at this price.
+fn selling(goods: Option<i64>, rate: Option<i64>, paid: i64, pairs: &[(i64, PairStage)]) -> TicketAccount {
+    let goods = goods.map(Minor);
     let pairs: Vec<PairPrice> = (0..)
         .zip(pairs)
         .map(|(n, (price, stage))| PairPrice {
@@ -21,10 +27,11 @@ fn account(rate: Option<i64>, paid: i64, pairs: &[(i64, PairStage)]) -> TicketAc
     TicketAccount {
         bill: Bill {
             rate,
-            total: bill::due(pairs.iter().map(|pair| pair.price), rate),
+            total: bill::due(pairs.iter().map(|pair| pair.price).chain(goods), rate),
             paid: Minor(paid),
         },
         pairs,
+        goods,
     }
 }
 
@@ -169,4 +176,49 @@ fn a_pair_the_ready_ones_and_the_ticket_have_amounts_of_their_own() {
 fn no_part_of_a_ticket_costs_more_than_the_ticket() {
     let off = account(None, 0, &[(4_800, PairStage::Ready), (-300, InWork)]);
     assert_eq!(dues(&off, [Ready, This(job(1)), All]), [4_500, 0, 4_500]);
+}
+
+/// Laces for 4.00 beside 48.00 and 3.00.
+#[test]
+fn goods_have_left_at_once() {
+    let pairs = [(4_800, PairStage::Ready), (300, InWork)];
+    let unpaid = selling(Some(400), None, 0, &pairs);
+    assert_eq!(
+        dues(&unpaid, [Gone, This(job(0)), This(job(1)), Ready, All]),
+        [400, 5_200, 700, 5_200, 5_500]
+    );
+    assert_eq!(
+        named(&unpaid, None),
+        [
+            (Gone, 0, 400, false),
+            (Ready, 1, 5_200, true),
+            (All, 2, 5_500, false)
+        ]
+    );
+    // A deposit pays for them first.
+    let deposit = selling(Some(400), None, 1_000, &pairs);
+    assert_eq!(dues(&deposit, [Gone, This(job(0)), All]), [0, 4_200, 4_500]);
+    assert_eq!(
+        named(&deposit, Some(job(1))),
+        [(All, 2, 4_500, false)],
+        "6.00 are over for the pair in work"
+    );
+    // Beside the only pair of a ticket they are a part of their own.
+    let one = selling(Some(400), None, 0, &pairs[..1]);
+    assert_eq!(
+        named(&one, Some(job(0))),
+        [(Gone, 0, 400, false), (All, 1, 5_200, false)]
+    );
+}
+
+/// 8.1 % on 4.00 is 0.324.
+#[test]
+fn goods_alone_are_asked_for_whole() {
+    let alone = selling(Some(400), Some(-81), 0, &[]);
+    assert_eq!(dues(&alone, [Gone, Ready, All]), [432; 3]);
+    assert_eq!(named(&alone, None), [(All, 0, 432, false)]);
+    let paid = selling(Some(400), Some(-81), 432, &[]);
+    assert!(named(&paid, None).is_empty());
+    let over = selling(Some(400), None, 1_000, &[]);
+    assert_eq!(named(&over, None), [(All, 0, -600, false)]);
 }

@@ -12,6 +12,7 @@ const NOON: At = At(1_740_830_400_000, 0);
 
 fn step(operation: &str) -> StepFact {
     StepFact {
+        pieces: 1,
         operation: operation.into(),
         side: Side::Both,
         minutes: None,
@@ -20,11 +21,14 @@ fn step(operation: &str) -> StepFact {
         used: Vec::new(),
         redone: false,
         scrap: String::new(),
+        cement: None,
     }
 }
 
 fn line(operation: &str, price: i64, gift: Option<GiftWhy>, damage: Option<u32>) -> LineFact {
     LineFact {
+        pieces: 1,
+        variant: None,
         operation: operation.into(),
         side: Side::Both,
         price_minor: Minor(price),
@@ -77,6 +81,7 @@ fn resole(n: u128, shank: Option<GiftWhy>, attended: &mut Vec<Attended>) -> JobF
         goods: Goods::LowShoe,
         guessed: Some(Construction::Cemented),
         opened_as: None,
+        soles: Vec::new(),
         lines,
         found,
         parts: exposes("resole_cemented", &Goods::LowShoe).to_vec(),
@@ -100,6 +105,7 @@ fn stock(operation: &str) -> Vec<Stock> {
         cost_minor: Minor(cost),
         quantity: 1.0,
         waste: 0.0,
+        id: None,
     }]
 }
 

@@ -3,31 +3,20 @@
 use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
-use serde_json::Value;
 
 use super::At;
+use super::left_out::{both, is_both, is_one, not, one};
+use super::thickness::{Thickness, thickness};
 use crate::log::body::{
-    Agreed, Cause, Damage, Decision, Gift, GiftWhy, Measured, OperationCode, Pays, Redo, Seen, Side, Step,
-    Used,
+    Agreed, Cause, Damage, Decision, Gift, GiftWhy, OperationCode, Pays, Redo, Seen, Side, Step, Used,
 };
 use crate::log::entry::{EntryId, PersonId, SubjectId};
 use crate::log::fold::{Item, JobState, PairState, TicketState, bench};
 use crate::price::bill::plausible;
 use crate::price::minor::Minor;
+use crate::trade::amount::LineSize;
 use crate::trade::exposes::SEEN_WITH_CONSTRUCTION;
-use crate::trade::{Component, Condition, Construction, Goods, exposes};
-
-fn both() -> Side {
-    Side::Both
-}
-
-fn is_both(side: &Side) -> bool {
-    *side == Side::Both
-}
-
-fn not(flag: &bool) -> bool {
-    !*flag
-}
+use crate::trade::{Component, Condition, Construction, Goods, Material, exposes};
 
 /// A line of agreed work that was not skipped.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -47,9 +36,26 @@ pub struct LineFact {
     /// The damage it repairs: an index into [`JobFacts::found`].
     #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
     pub damage: Option<u32>,
+    /// Which variant of the operation.
+    #[serde(rename = "v", default, skip_serializing_if = "Option::is_none")]
+    pub variant: Option<String>,
+    /// How many pieces; 1 for an operation that is not priced for each piece.
+    #[serde(rename = "n", default = "one", skip_serializing_if = "is_one")]
+    pub pieces: u32,
 }
 
 impl LineFact {
+    /// How much of the operation's usual work it is, as a factor.
+    pub fn amount(&self) -> f64 {
+        let size = LineSize {
+            operation: &self.operation,
+            variant: self.variant.as_deref(),
+            pieces: self.pieces,
+            side: &self.side,
+        };
+        size.factor()
+    }
+
     /// Why it is at no charge; `None` where it is paid for.
     pub fn given(&self) -> Option<&GiftWhy> {
         self.gift.as_ref().map(|gift| &gift.why)
@@ -109,6 +115,20 @@ pub struct StepFact {
     /// The scrap, in words.
     #[serde(rename = "x", default, skip_serializing_if = "String::is_empty")]
     pub scrap: String,
+    /// How many pieces; 1 for an operation that is not priced for each piece.
+    #[serde(rename = "n", default = "one", skip_serializing_if = "is_one")]
+    pub pieces: u32,
+    /// The cement, as in [`Step::cement`]; `None` where it was not stated.
+    #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
+    pub cement: Option<String>,
+}
+
+impl StepFact {
+    /// How often it takes the usual amount of material that a pair or one piece takes: half of a pair's on one shoe.
+    pub fn takes(&self) -> f64 {
+        let shoes = if self.side == Side::Both { 1.0 } else { 0.5 };
+        f64::from(self.pieces.max(1)) * shoes
+    }
 }
 
 /// The earlier work that the job repeats because of a complaint.
@@ -123,23 +143,6 @@ pub struct ComplaintFact {
     /// The cause, as far as it is known.
     #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
     pub cause: Option<Cause>,
-}
-
-/// The measured thickness of a part: a measurement whose [`Measured::what`] is `wear`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Thickness {
-    /// The part.
-    #[serde(rename = "p")]
-    pub part: Component,
-    /// Which shoe.
-    #[serde(rename = "s", default = "both", skip_serializing_if = "is_both")]
-    pub side: Side,
-    /// Its thickness, mm.
-    #[serde(rename = "t")]
-    pub thickness_mm: f64,
-    /// When.
-    #[serde(rename = "a")]
-    pub at: At,
 }
 
 /// What the books keep of a job.
@@ -160,6 +163,9 @@ pub struct JobFacts {
     /// The construction as it was found when the pair was opened.
     #[serde(rename = "k", default, skip_serializing_if = "Option::is_none")]
     pub opened_as: Option<Construction>,
+    /// Of the materials of the pair, those of its soles.
+    #[serde(rename = "e", default, skip_serializing_if = "Vec::is_empty")]
+    pub soles: Vec<Material>,
     /// Agreed work that was not skipped.
     #[serde(rename = "l", default, skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<LineFact>,
@@ -202,7 +208,7 @@ impl JobFacts {
     /// The facts from the folded state of a job, its ticket and its pair. Implausible prices and worths count as 0, see
     /// [`plausible`], and so do negative worths.
     pub fn of(job_id: SubjectId, job: &JobState, ticket: Option<&TicketState>, pair: &PairState) -> Self {
-        // As when the price was agreed: goods that were not stated are priced as a low shoe.
+        // As when the price was agreed: goods that were not stated are priced as a shoe.
         let goods = pair.goods().unwrap_or(Goods::LowShoe);
         let opened_as = job.construction_opened();
         let people = people(job);
@@ -211,6 +217,7 @@ impl JobFacts {
             job: job_id,
             ticket: job.ticket(),
             guessed: job.construction_guessed(),
+            soles: pair.materials().filter(Material::of_sole).collect(),
             lines: lines(job),
             found: job.damage.iter().map(found).collect(),
             parts: parts(job, &goods, opened_as.is_some()),
@@ -281,11 +288,10 @@ fn lines(job: &JobState) -> Vec<LineFact> {
             ..gift
         }),
         damage: line.damage.and_then(place).and_then(|at| u32::try_from(at).ok()),
+        variant: line.variant().map(str::to_owned),
+        pieces: line.pieces(),
     };
-    bench::agreed(job)
-        .filter(|item| !bench::is_skipped(job, &item.body.operation))
-        .map(|item| line(&item.body))
-        .collect()
+    bench::kept(job).map(|item| line(&item.body)).collect()
 }
 
 fn found(item: &Item<Damage>) -> FoundDamage {
@@ -351,6 +357,7 @@ fn step(item: &Item<Step>, job: &JobState, people: &[PersonId]) -> StepFact {
     StepFact {
         operation: item.body.operation.clone(),
         side: item.body.side.clone(),
+        pieces: pieces(&item.body, job),
         minutes: bench::noted_minutes(job, item),
         person: person.and_then(|at| u32::try_from(at).ok()),
         at: item.at.into(),
@@ -361,20 +368,23 @@ fn step(item: &Item<Step>, job: &JobState, people: &[PersonId]) -> StepFact {
             .clone(),
         redone: redo.is_some(),
         scrap: redo.map_or_else(String::new, |redo| redo.body.scrap.clone()),
+        cement: item.body.cement.clone(),
     }
 }
 
-fn thickness(item: &Item<Measured>) -> Option<Thickness> {
-    let given = |name: &str| item.body.given.get(name);
-    let thickness_mm = given("thickness_mm")?.as_f64()?;
-    let side = given("side")
-        .and_then(Value::as_str)
-        .map_or(Side::Both, Side::from);
-    let sound = item.body.what == "wear" && (0.0..=300.0).contains(&thickness_mm);
-    sound.then_some(Thickness {
-        part: Component::from(given("part")?.as_str()?),
-        side,
-        thickness_mm,
-        at: item.at.into(),
-    })
+/// How many pieces a step is: those of the line that it names, otherwise those of the only line of its operation.
+fn pieces(step: &Step, job: &JobState) -> u32 {
+    let lines = || {
+        job.agreed.iter().filter(|line| {
+            line.last()
+                .is_some_and(|last| last.body.operation == step.operation)
+        })
+    };
+    let line = match step.line {
+        Some(named) => lines().find(|line| line.is_named(named)),
+        None if lines().count() == 1 => lines().next(),
+        None => None,
+    };
+    line.and_then(|line| line.last())
+        .map_or(1, |last| last.body.pieces())
 }

@@ -67,6 +67,14 @@ impl PairFacts {
         }
     }
 
+    /// The facts of one ticket, in the form in which the books read those of a pair.
+    pub fn of_ticket(ticket: TicketFacts) -> Self {
+        Self {
+            tickets: vec![ticket],
+            ..Self::default()
+        }
+    }
+
     /// The stamps of its jobs: who worked on them when.
     pub fn stamps(&self) -> impl Iterator<Item = WorkStamp> {
         self.jobs
@@ -89,8 +97,8 @@ impl PairFacts {
         self.jobs.iter().zip(&self.acts).flat_map(of)
     }
 
-    /// Every month in which work was done on it, it left the shop or a payment was made, as `YYYY-MM`. Moments with an
-    /// implausible clock are left out.
+    /// Every month in which work was done on it, it left the shop, or something was paid or sold on its ticket, as
+    /// `YYYY-MM`. Moments with an implausible clock are left out.
     pub fn months(&self) -> BTreeSet<String> {
         let acts = self
             .jobs
@@ -98,10 +106,7 @@ impl PairFacts {
             .zip(&self.acts)
             .flat_map(|(job, acts)| acts.stamps(job.job).map(|stamp| stamp.at));
         let left = self.jobs.iter().filter_map(|job| job.handed_over_at);
-        let paid = self
-            .tickets
-            .iter()
-            .flat_map(|ticket| ticket.money.iter().map(|money| money.at));
+        let paid = self.tickets.iter().flat_map(TicketFacts::moments);
         let mut all = BTreeSet::new();
         let mut last = None;
         for month in acts.chain(left).chain(paid).filter_map(At::month) {

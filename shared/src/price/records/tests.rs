@@ -9,7 +9,7 @@ use crate::log::{
     DeviceId, Entry, EntryId, MadeAt, PersonId, ReceivedEntry, Stamp as Mark, Subject, SubjectId,
     SubjectKind, UnixMs,
 };
-use crate::trade::{Component, Goods};
+use crate::trade::{Component, Goods, Material};
 
 const MINUTE: i64 = 60_000;
 /// 2025-03-01T08:00:00Z.
@@ -187,6 +187,19 @@ fn what_a_step_took_can_be_said_afterwards_and_it_stays_when_it_was() {
 }
 
 #[test]
+fn a_step_keeps_its_cement_and_a_job_the_materials_of_the_soles() {
+    let step = json!({"operation": "half_sole", "side": "both", "cement": "neoprene"});
+    let job = JobState::of(&[nth_entry(1, 30, &read("step", &step))]);
+    let materials = json!(["smooth_leather", "rubber_sole", "leather_sole"]);
+    let pair = PairState::of(&[nth_entry(1, 0, &detail(field::MATERIALS, materials))]);
+    let got = JobFacts::of(SubjectId(uuid(0)), &job, None, &pair);
+    assert_eq!(got.steps[0].cement.as_deref(), Some("neoprene"));
+    assert_eq!(got.soles, [Material::RubberSole, Material::LeatherSole]);
+    let text = serde_json::to_string(&got).unwrap();
+    assert_eq!(serde_json::from_str::<JobFacts>(&text).unwrap(), got);
+}
+
+#[test]
 fn a_part_counts_as_opened_when_somebody_has_seen_it() {
     let got = facts(&resole());
     for part in [
@@ -308,6 +321,12 @@ fn amounts_and_clocks_that_cannot_be_count_for_nothing() {
             &TicketState::of(&[nth_entry(1, 0, &read("payment", &paid))]),
         );
         assert_eq!(ticket.money[0].minor, Minor(0));
+        let sold = json!({"what": "laces", "count": 1, "price_minor": absurd});
+        let state = TicketState::of(&[nth_entry(1, 0, &read("sold", &sold))]);
+        assert_eq!(
+            TicketFacts::of(SubjectId(uuid(0)), &state).sold[0].minor,
+            Minor(0)
+        );
     }
     assert_eq!(At(MORNING, 60).month(), Some((2025, 3)));
     assert_eq!(

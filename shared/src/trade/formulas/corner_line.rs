@@ -2,6 +2,9 @@
 //!
 //! Rubber outlasts leather at the corner, since it takes up no water. The facet is a plane, so all spots worn equally
 //! deep lie on a straight line: the line asked for is where the wear is exactly `keep_mm` deep.
+//!
+//! Heights are taken from the unworn face, so worn is negative. Heights of which none is negative and some are not 0
+//! were typed as depths, and are refused.
 
 use serde::{Deserialize, Serialize};
 
@@ -59,6 +62,7 @@ impl Calculation for CornerLine {
     fn calculate(&self) -> Result<Parted, InvalidField> {
         let outline = Outline::convex(&OUTLINE, &self.outline_mm)?;
         let facet = facet(&FACET, &self.facet_mm)?;
+        refuse_depths(&self.facet_mm)?;
         let keep = KEEP.check(self.keep_mm)?;
         let too_deep = |point: Point| -facet.height(point) - keep;
         let rubber_mm2 = outline.clipped(too_deep).area();
@@ -70,6 +74,18 @@ impl Calculation for CornerLine {
             angle_deg: ends_mm.map(|_| facet.slope_x.abs().atan2(facet.slope_y.abs()).to_degrees()),
         })
     }
+}
+
+/// Refuses points that all lie on the unworn face or above it, as no worn spot does: their depths were typed.
+fn refuse_depths(points: &[[f64; 3]]) -> Result<(), InvalidField> {
+    let highest = points.iter().map(|[_, _, height]| *height).fold(0.0, f64::max);
+    if highest > 0.0 && points.iter().all(|[_, _, height]| *height >= 0.0) {
+        return Err(FACET.refused_as(format!(
+            "worn is below the unworn face, so its height is negative: \
+             type -{highest}, not {highest}, where {highest} mm are worn away"
+        )));
+    }
+    Ok(())
 }
 
 /// Where the line `value` = 0 enters and leaves a convex outline; `None` if it only touches or misses it.
@@ -114,6 +130,27 @@ mod tests {
         assert_eq!(
             (all_leather.ends_mm, all_leather.rubber_mm2, all_leather.angle_deg),
             (None, 0.0, None)
+        );
+    }
+
+    #[test]
+    fn depths_in_place_of_heights_are_refused_with_what_to_type() {
+        let wrong = CornerLine {
+            outline_mm: vec![[0.0, 0.0], [60.0, 0.0], [60.0, 60.0], [0.0, 60.0]],
+            facet_mm: vec![[0.0, 0.0, 6.0], [60.0, 0.0, 0.0], [0.0, 60.0, 0.0]],
+            keep_mm: 3.0,
+        };
+        let refused = wrong.calculate().unwrap_err();
+        assert_eq!(refused.field, "facet_mm");
+        assert!(refused.allowed.contains("type -6, not 6"), "{refused}");
+        let unworn = CornerLine {
+            facet_mm: vec![[0.0, 0.0, 0.0], [60.0, 0.0, 0.0], [0.0, 60.0, 0.0]],
+            ..wrong
+        };
+        assert_eq!(
+            unworn.calculate().unwrap().rubber_mm2,
+            0.0,
+            "nothing worn is all leather"
         );
     }
 

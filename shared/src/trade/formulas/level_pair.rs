@@ -1,7 +1,9 @@
 //! Whether the two heels of a pair have the same height and wedge, and what to take off or add.
 //!
 //! Within tolerance: heights ±1 mm, wedge ±1° (common practice, no source). No standard gives a pass figure for a
-//! repaired stacked heel, so none is claimed.
+//! repaired stacked heel, so none is claimed. A difference of more than [`ASK_ABOVE_MM`] may be meant, so it is asked
+//! about before it is levelled (common practice, no source). Orthopaedic heights are as prescribed, and never
+//! levelled.
 
 use serde::{Deserialize, Serialize};
 
@@ -13,11 +15,30 @@ use super::{Allowed, AnswerField, Calculation, Field, InvalidField};
 pub const HEIGHT_TOLERANCE_MM: f64 = 1.0;
 /// The tolerance of the difference of two wedges, degrees.
 pub const WEDGE_TOLERANCE_DEG: f64 = 1.0;
+/// A greater difference of two heights is asked about before it is levelled, mm.
+pub const ASK_ABOVE_MM: f64 = 6.0;
 /// A difference at the tolerance is within it, in spite of rounding errors.
 const LIMIT: f64 = 1e-9;
 
 const LEFT: Field = Field::new("left", "", Allowed::Group(Heel::FIELDS));
 const RIGHT: Field = Field::new("right", "", Allowed::Group(Heel::FIELDS));
+const HEIGHTS: Field = Field::new(
+    "heights",
+    "alike if left out; prescribed for orthopaedic heights, which are never levelled",
+    Allowed::Word(&["alike", "prescribed"]),
+)
+.or_none();
+
+/// How high the two heels of a pair should be.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum HeightsMeant {
+    /// Both alike.
+    #[default]
+    Alike,
+    /// Each as it was prescribed: an orthopaedic raise.
+    Prescribed,
+}
 
 /// The heels of a pair.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
@@ -27,6 +48,8 @@ pub struct HeelPair {
     pub left: Heel,
     /// The right heel.
     pub right: Heel,
+    /// How high they should be; alike if absent.
+    pub heights: Option<HeightsMeant>,
 }
 
 /// A shoe of the pair.
@@ -77,21 +100,26 @@ pub struct Levelled {
     pub breast_within: bool,
     /// Whether the wedges are within tolerance.
     pub wedge_within: bool,
-    /// What to take off the higher heel; the alternative to `add`.
+    /// Whether to ask first if the difference is meant: it is more than [`ASK_ABOVE_MM`].
+    pub ask_first: bool,
+    /// What to take off the higher heel; the alternative to `add`. Empty for prescribed heights.
     pub take_off: Vec<LevelChange>,
-    /// What to add to the lower heel; the alternative to `take_off`.
+    /// What to add to the lower heel; the alternative to `take_off`. Empty for prescribed heights.
     pub add: Vec<LevelChange>,
+    /// Why nothing is levelled, or what to ask first; `None` where there is nothing to say.
+    pub reason: Option<&'static str>,
 }
 
 impl Calculation for HeelPair {
     const NAME: &'static str = "level_pair";
-    const TAKES: &'static [Field] = &[LEFT, RIGHT];
+    const TAKES: &'static [Field] = &[LEFT, RIGHT, HEIGHTS];
     const GIVES: &'static [AnswerField] = gives![
         "back_difference_mm" "mm, left less right", "breast_difference_mm" "mm, left less right",
         "length_difference_mm" "mm, left less right", "wedge_difference_deg" "degrees, left less right",
         "back_within" "within 1 mm, common practice", "breast_within" "within 1 mm, common practice",
-        "wedge_within" "within 1 degree, common practice",
+        "wedge_within" "within 1 degree, common practice", "ask_first" "true above 6 mm, common practice",
         "take_off" "list of side, place, mm: either this off the higher", "add" "list of side, place, mm: or this on the lower",
+        "reason" "what to ask first, or why nothing is levelled, or null",
     ];
     type Answer = Levelled;
 
@@ -107,7 +135,13 @@ impl Calculation for HeelPair {
         let back = self.left.back_mm - self.right.back_mm;
         let breast = self.left.breast_mm - self.right.breast_mm;
         let wedge = left.wedge_deg - right.wedge_deg;
+        let prescribed = self.heights.unwrap_or_default() == HeightsMeant::Prescribed;
+        let ask_first = !prescribed && back.abs().max(breast.abs()) > ASK_ABOVE_MM + LIMIT;
         let differences = [(HeelPlace::Back, back), (HeelPlace::Breast, breast)];
+        let changes = |on_left: fn(f64) -> bool| match prescribed {
+            true => Vec::new(),
+            false => changes(differences, on_left),
+        };
         Ok(Levelled {
             back_difference_mm: back,
             breast_difference_mm: breast,
@@ -116,8 +150,18 @@ impl Calculation for HeelPair {
             back_within: back.abs() <= HEIGHT_TOLERANCE_MM + LIMIT,
             breast_within: breast.abs() <= HEIGHT_TOLERANCE_MM + LIMIT,
             wedge_within: wedge.abs() <= WEDGE_TOLERANCE_DEG + LIMIT,
-            take_off: changes(differences, |difference| difference > 0.0),
-            add: changes(differences, |difference| difference < 0.0),
+            ask_first,
+            take_off: changes(|difference| difference > 0.0),
+            add: changes(|difference| difference < 0.0),
+            reason: match (prescribed, ask_first) {
+                (true, _) => {
+                    Some("the heights are as prescribed: they are never levelled without the prescriber")
+                }
+                (false, true) => {
+                    Some("they differ by more than 6 mm: ask whether that is meant before levelling")
+                }
+                (false, false) => None,
+            },
         })
     }
 }
@@ -154,6 +198,7 @@ mod tests {
         HeelPair {
             left: heel(left),
             right: heel(right),
+            heights: None,
         }
     }
 
@@ -168,6 +213,28 @@ mod tests {
         assert_eq!(levelled.take_off, [two(Side::Left)]);
         assert_eq!(levelled.add, [two(Side::Right)]);
         assert!(!levelled.back_within && levelled.breast_within && !levelled.wedge_within);
+    }
+
+    /// Common practice, no source: up to 6 mm are levelled, above that it is asked first.
+    #[test]
+    fn a_great_difference_is_asked_about_first() {
+        let six = pair([36.0, 26.0, 60.0], [30.0, 26.0, 60.0]).calculate().unwrap();
+        assert_eq!((six.ask_first, six.reason), (false, None));
+        let more = pair([30.0, 26.0, 60.0], [30.0, 32.5, 60.0]).calculate().unwrap();
+        assert!(more.ask_first && more.reason.unwrap().contains("ask"));
+        assert_eq!(more.take_off.len(), 1, "what would level it is told too");
+    }
+
+    #[test]
+    fn prescribed_heights_are_never_levelled() {
+        let raised = HeelPair {
+            heights: Some(HeightsMeant::Prescribed),
+            ..pair([50.0, 40.0, 60.0], [30.0, 26.0, 60.0])
+        };
+        let got = raised.calculate().unwrap();
+        assert!(got.take_off.is_empty() && got.add.is_empty() && !got.ask_first);
+        assert_eq!(got.back_difference_mm, 20.0);
+        assert!(got.reason.unwrap().contains("as prescribed"));
     }
 
     #[test]

@@ -1,10 +1,12 @@
 //! How long a heel nail may be, which length in stock to use, and where the nails are placed.
 //!
-//! The rule: shorter than the layers it may pass through, less the clearance (common practice, no source). From inside,
-//! and from below into a bare block, those are insole, midsole, heel seat and block: the top piece is never counted. Through
-//! the top piece they are top piece and block: the point stops inside the block. The next shorter length on the shelf
-//! is chosen. Edge nails stand about 1/4 in from the edge and 1/2 in apart (one heel-building page); about seven hold a
-//! heel base (common practice).
+//! The rule: shorter than the layers it may pass through, less the clearance (common practice, no source). From
+//! inside, and from below into a bare block, those are insole, midsole, heel seat and block: the top piece is never
+//! counted. Through the top piece they are top piece and block: the point stops inside the block. The next shorter
+//! length on the shelf is chosen. From inside and through the top piece it holds with what is left of it in the block,
+//! the base of the heel: at least [`LEAST_HOLD_MM`] (common practice). From below it holds beyond the block, in the
+//! seat, which it has to reach. Edge nails stand about 1/4 in from the edge and 1/2 in apart (one heel-building page);
+//! about seven hold a heel base (common practice).
 //!
 //! No point may come through: whatever is calculated, the final check is by hand, inside, left and right.
 
@@ -18,6 +20,10 @@ use super::{Allowed, AnswerField, Calculation, Field, InvalidField, Point};
 pub const USUAL_COUNT: u32 = 7;
 /// The usual distance from the edge, mm.
 pub const USUAL_INSET_MM: f64 = 6.35;
+/// A nail holds with at least so much of it in the base, mm. Common practice, no source.
+pub const LEAST_HOLD_MM: f64 = 8.0;
+/// A hold at the least counts as enough, in spite of rounding errors, mm.
+const ROUNDING: f64 = 1e-9;
 /// The greatest number of positions on a heel.
 const MOST_NAILS: u32 = 200;
 
@@ -155,6 +161,24 @@ pub struct Nailing {
     pub shank: Option<Shank>,
 }
 
+/// Why a nail is chosen, and how it holds; or why none is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NailFit {
+    /// It is the longest that is short enough, and holds.
+    Holds,
+    /// It holds with less than [`LEAST_HOLD_MM`] in the base.
+    HoldsLittle,
+    /// It ends before the layer that has to hold it, or where that layer begins: so many mm below its head.
+    EndsBefore {
+        /// Where that layer begins, mm.
+        before_mm: f64,
+    },
+    /// Nothing in stock is short enough.
+    NoneShorter,
+    /// The clearance leaves no room for a nail.
+    NoRoom,
+}
+
 /// The nails of a heel.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Nails {
@@ -162,6 +186,11 @@ pub struct Nails {
     pub longest_mm: f64,
     /// The longest length in stock that is shorter than that, mm; `None` if there is none.
     pub choose_mm: Option<f64>,
+    /// How much of it is in the layer that holds it, mm; 0 if it does not reach it, `None` without a nail.
+    pub hold_mm: Option<f64>,
+    /// Why that one, or none.
+    #[serde(skip)]
+    pub fit: NailFit,
     /// Why no length fits, or a warning about the one that does.
     pub reason: Option<String>,
     /// The number of nails.
@@ -173,19 +202,43 @@ pub struct Nails {
 }
 
 impl Nailing {
-    fn choose(&self, longest: f64) -> Result<(Option<f64>, Option<String>), InvalidField> {
+    /// The longest nail in stock that is shorter than `longest`, and how it holds.
+    fn choose(&self, longest: f64) -> Result<(Option<f64>, NailFit), InvalidField> {
         let stock = STOCK.check_list(&self.stock_mm)?.iter().copied();
         let fitting = stock.filter(|nail| *nail < longest).reduce(f64::max);
-        let before_hold = self.layers_mm.before_hold(self.direction);
-        let reason = match (fitting, longest > 0.0) {
-            (None, true) => Some(format!("nothing on the shelf is shorter than {longest} mm")),
-            (None, false) => Some("the clearance leaves no room for a nail".to_owned()),
-            (Some(nail), _) if nail <= before_hold => Some(format!(
-                "it ends before the layer that has to hold it, {before_hold} mm down"
-            )),
-            (Some(_), _) => None,
+        let before_mm = self.layers_mm.before_hold(self.direction);
+        let in_base = self.direction != Direction::Below;
+        let fit = match fitting {
+            None if longest > 0.0 => NailFit::NoneShorter,
+            None => NailFit::NoRoom,
+            Some(nail) if nail <= before_mm => NailFit::EndsBefore { before_mm },
+            Some(nail) if in_base && nail - before_mm < LEAST_HOLD_MM - ROUNDING => NailFit::HoldsLittle,
+            Some(_) => NailFit::Holds,
         };
-        Ok((fitting, reason))
+        Ok((fitting, fit))
+    }
+
+    /// Why no nail fits, or a warning about the one that does, for `waxend calc`.
+    fn reason(&self, chosen: Option<f64>, fit: NailFit, longest: f64) -> Option<String> {
+        let nail = chosen.unwrap_or_default();
+        match fit {
+            NailFit::Holds => None,
+            NailFit::NoneShorter => Some(format!("nothing on the shelf is shorter than {longest} mm")),
+            NailFit::NoRoom => Some("the clearance leaves no room for a nail".to_owned()),
+            NailFit::EndsBefore { before_mm } if self.direction == Direction::Below => Some(format!(
+                "{nail} mm into a {before_mm} mm block from below does not reach the seat: \
+                 it ends before the layer that has to hold it, {before_mm} mm down"
+            )),
+            NailFit::EndsBefore { before_mm } => Some(format!(
+                "it ends before the layer that has to hold it, {before_mm} mm down"
+            )),
+            NailFit::HoldsLittle => {
+                let hold = nail - self.layers_mm.before_hold(self.direction);
+                Some(format!(
+                    "it holds with only {hold:.1} mm in the base; {LEAST_HOLD_MM} mm are the least (common practice)"
+                ))
+            }
+        }
     }
 
     fn count(&self) -> Result<u32, InvalidField> {
@@ -237,6 +290,7 @@ impl Calculation for Nailing {
     ];
     const GIVES: &'static [AnswerField] = gives![
         "longest_mm" "mm: a nail must be shorter", "choose_mm" "mm, or null if none fits",
+        "hold_mm" "mm of it in the layer that holds it: the block, from below the seat; or null",
         "reason" "why none fits or what to mind, or null", "count" "nails",
         "positions_mm" "points [x, y] in mm; empty without outline_mm",
         "prepunch" "true if the holes are punched first",
@@ -249,12 +303,15 @@ impl Calculation for Nailing {
             .map_err(|refused| refused.within(LAYERS.name))?;
         let room = self.layers_mm.passable(self.direction) - CLEARANCE.check(self.clearance_mm)?;
         let longest_mm = room.max(0.0);
-        let (choose_mm, reason) = self.choose(longest_mm)?;
+        let (choose_mm, fit) = self.choose(longest_mm)?;
+        let before_mm = self.layers_mm.before_hold(self.direction);
         let (count, positions_mm) = self.places()?;
         Ok(Nails {
             longest_mm,
             choose_mm,
-            reason,
+            hold_mm: choose_mm.map(|nail| (nail - before_mm).max(0.0)),
+            fit,
+            reason: self.reason(choose_mm, fit, longest_mm),
             count,
             positions_mm,
             prepunch: self.shank.unwrap_or_default() == Shank::Threaded,

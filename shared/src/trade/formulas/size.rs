@@ -5,6 +5,9 @@
 //! tables were not seen): with the foot F in mm, adults EU = 0.15 F + 2 and UK = 3 F / 25.4 − 23; children
 //! EU = 1.08 · 0.15 F and UK = 1.08 · 3 F / 25.4 − 12. US men = UK + 1 and US women = UK + 2 for both; for children
 //! those two columns are boys and girls. A Paris point is 2/3 cm, a barleycorn 1/3 in (GNU units).
+//!
+//! After the children's 13½ UK and US sizes begin again at 1, which is the adults' 1; and makers put a child's US size
+//! half a size to one above the UK one: UK 12 is US 12½ or 13 (two makers' charts).
 
 use serde::{Deserialize, Serialize};
 
@@ -22,6 +25,11 @@ const ADULT_SIZES: f64 = 2.0;
 /// UK sizes of adults begin at a last of 25 barleycorns, those of children 13 sizes lower.
 const ADULT_ZERO: f64 = 25.0;
 const CHILD_ZERO: f64 = 12.0;
+/// The last size of children in UK and US sizes: the next half is 1 again, this many sizes lower.
+const LAST_CHILD: f64 = 13.5;
+const BEGUN_AGAIN: f64 = 13.0;
+/// How many sizes makers put a child's US size above the UK one, from and to.
+const CHILD_US: [f64; 2] = [0.5, 1.0];
 /// A tie stays a tie in spite of a few rounding errors.
 const TIE: f64 = 1e-9;
 
@@ -99,11 +107,13 @@ pub struct Sizes {
     pub foot_mm: f64,
     /// The length of the last, mm, in the given system; EU if a length was given.
     pub last_mm: f64,
-    /// The sizes, not rounded.
+    /// The sizes, not rounded; those of children are counted on after 13½.
     #[serde(flatten)]
     pub exact: InAll,
-    /// The sizes to the nearest half, ties up.
+    /// The sizes to the nearest half, ties up; those of children begin again at 1 after 13½.
     pub nearest_half: InAll,
+    /// A child's US size from and to, by the maker, to the nearest half; `None` for adults.
+    pub us_child: Option<[f64; 2]>,
     /// Which reading of the standard this is, and which sources differ.
     pub reading: &'static str,
 }
@@ -114,7 +124,9 @@ const ADULT_READING: &str = "secondary reading of ISO/TS 19407:2015, adults: las
      EU = 1.5 (F in cm + 1.5); shops often pair EU 42 with UK 8 and US men 9, this reading says 8.5 and 9.5. Take every size as about";
 const CHILD_READING: &str = "secondary reading of ISO/TS 19407:2015, children: last = 1.08 foot, \
      EU = 1.08 * 0.15 F, UK = 1.08 * 3 F / 25.4 - 12, US boys (us_men) = UK + 1, US girls (us_women) = UK + 2. Disagreeing: GNU units \
-     puts US boys and girls 3/4 size off this; public charts differ by up to a size. Take every size as about";
+     puts US boys and girls 3/4 size off this; public charts differ by up to a size, and by the maker UK 12 is \
+     US 12.5 or 13. After 13.5 sizes begin again at 1, the adults' 1: nearest_half is so, the others are counted on. \
+     Take every size as about";
 
 impl FootGroup {
     /// The sizes of a foot of a length in mm.
@@ -137,6 +149,30 @@ impl FootGroup {
             us_men: uk + 1.0,
             us_women: uk + 2.0,
         }
+    }
+
+    /// The sizes to the nearest half as they are marked: children's UK and US sizes begin again at 1 after 13½.
+    fn marked(self, exact: InAll) -> InAll {
+        let half = exact.nearest_half();
+        InAll {
+            eu: half.eu,
+            uk: self.begun_again(half.uk),
+            us_men: self.begun_again(half.us_men),
+            us_women: self.begun_again(half.us_women),
+        }
+    }
+
+    fn begun_again(self, size: f64) -> f64 {
+        match self {
+            FootGroup::Child if size > LAST_CHILD => size - BEGUN_AGAIN,
+            _ => size,
+        }
+    }
+
+    /// A child's US size from and to, by the maker; `None` for adults.
+    fn us_child(self, exact: InAll) -> Option<[f64; 2]> {
+        let uk = exact.nearest_half().uk;
+        (self == FootGroup::Child).then(|| CHILD_US.map(|more| self.begun_again(uk + more)))
     }
 
     /// The length in mm of a foot with a size in a system: the inverse of [`FootGroup::sizes`].
@@ -216,7 +252,9 @@ impl Calculation for Foot {
     const TAKES: &'static [Field] = &[GROUP, FOOT, SYSTEM, SIZE];
     const GIVES: &'static [AnswerField] = gives![
         "foot_mm" "mm", "last_mm" "mm, in the system asked for, EU for a length", "eu" "size", "uk" "size",
-        "us_men" "size", "us_women" "size", "nearest_half" "the same four, nearest half size, ties up",
+        "us_men" "size", "us_women" "size",
+        "nearest_half" "the same four, nearest half size, ties up; a child's begin again at 1 after 13.5",
+        "us_child" "a child's US size from and to, by the maker, or null",
         "reading" "which reading of the formulas, and who disagrees",
     ];
     type Answer = Sizes;
@@ -228,7 +266,8 @@ impl Calculation for Foot {
             foot_mm,
             last_mm: self.group.last_mm(system, foot_mm),
             exact,
-            nearest_half: exact.nearest_half(),
+            nearest_half: self.group.marked(exact),
+            us_child: self.group.us_child(exact),
             reading: match self.group {
                 FootGroup::Adult => ADULT_READING,
                 FootGroup::Child => CHILD_READING,
@@ -238,120 +277,4 @@ impl Calculation for Foot {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    fn of_foot(group: FootGroup, foot_mm: f64) -> Sizes {
-        let foot = Foot {
-            group,
-            foot_mm: Some(foot_mm),
-            system: None,
-            size: None,
-        };
-        foot.calculate().unwrap()
-    }
-
-    /// npm shoe-size-converter 1.0.1 (a library after ISO/TS 19407:2015): nearest halves; 255 and 265 are ties.
-    #[test]
-    fn adults_as_an_independent_library_rounds_them() {
-        let table = [
-            (220.0, [35.0, 3.0, 4.0, 5.0]),
-            (240.0, [38.0, 5.5, 6.5, 7.5]),
-            (250.0, [39.5, 6.5, 7.5, 8.5]),
-            (255.0, [40.5, 7.0, 8.0, 9.0]),
-            (260.0, [41.0, 7.5, 8.5, 9.5]),
-            (265.0, [42.0, 8.5, 9.5, 10.5]),
-            (270.0, [42.5, 9.0, 10.0, 11.0]),
-            (280.0, [44.0, 10.0, 11.0, 12.0]),
-            (300.0, [47.0, 12.5, 13.5, 14.5]),
-        ];
-        for (foot, [eu, uk, us_men, us_women]) in table {
-            let expected = InAll {
-                eu,
-                uk,
-                us_men,
-                us_women,
-            };
-            assert_eq!(of_foot(FootGroup::Adult, foot).nearest_half, expected, "{foot}");
-        }
-    }
-
-    /// The same library, children.
-    #[test]
-    fn children_as_an_independent_library_rounds_them() {
-        for (foot, eu, uk) in [
-            (120.0, 19.5, 3.5),
-            (150.0, 24.5, 7.0),
-            (170.0, 27.5, 9.5),
-            (190.0, 31.0, 12.0),
-        ] {
-            let half = of_foot(FootGroup::Child, foot).nearest_half;
-            assert_eq!((half.eu, half.uk), (eu, uk), "{foot}");
-        }
-    }
-
-    /// Closed form: EU 42 is a last of 42 Paris points, UK 5 of 30 barleycorns (ten inches).
-    #[test]
-    fn lasts_and_feet_of_a_size() {
-        for (system, size, last, foot) in [
-            (System::Eu, 42.0, 280.0, 266.667),
-            (System::Eu, 38.0, 253.333, 240.0),
-            (System::Eu, 44.0, 293.333, 280.0),
-            (System::Uk, 5.0, 254.0, 237.067),
-            (System::Uk, 8.0, 279.4, 262.467),
-            (System::Uk, 9.0, 287.867, 270.933),
-        ] {
-            let asked = Foot {
-                group: FootGroup::Adult,
-                foot_mm: None,
-                system: Some(system),
-                size: Some(size),
-            };
-            let got = asked.calculate().unwrap();
-            assert!((got.last_mm - last).abs() < 5e-4, "{size}: {}", got.last_mm);
-            assert!((got.foot_mm - foot).abs() < 5e-4, "{size}: {}", got.foot_mm);
-        }
-    }
-
-    #[test]
-    fn a_foot_is_known_in_one_way() {
-        let asked = |foot_mm, system, size| Foot {
-            group: FootGroup::Adult,
-            foot_mm,
-            system,
-            size,
-        };
-        for (foot, field) in [
-            (asked(None, None, None), "foot_mm"),
-            (asked(Some(260.0), None, Some(41.0)), "foot_mm"),
-            (asked(None, Some(System::Eu), None), "size"),
-            (asked(None, None, Some(41.0)), "system"),
-            (asked(None, Some(System::Eu), Some(4.0)), "size"),
-        ] {
-            assert_eq!(foot.calculate().unwrap_err().field, field);
-        }
-    }
-
-    proptest! {
-        #[test]
-        fn there_and_back(
-            foot in 60.0..400.0f64,
-            group in prop::sample::select(vec![FootGroup::Adult, FootGroup::Child]),
-        ) {
-            let all = group.sizes(foot);
-            for (system, size) in [
-                (System::Eu, all.eu), (System::Uk, all.uk), (System::UsMen, all.us_men), (System::UsWomen, all.us_women),
-            ] {
-                prop_assert!((group.foot_mm(system, size) - foot).abs() < 1e-9);
-            }
-        }
-
-        #[test]
-        fn a_longer_foot_never_has_a_smaller_size(foot in 60.0..399.0f64, more in 0.0..1.0f64) {
-            let (short, long) = (of_foot(FootGroup::Adult, foot), of_foot(FootGroup::Adult, foot + more));
-            prop_assert!(long.exact.uk >= short.exact.uk && long.nearest_half.eu >= short.nearest_half.eu);
-            prop_assert!((short.nearest_half.eu - short.exact.eu).abs() <= 0.25 + 1e-6);
-        }
-    }
-}
+mod tests;

@@ -4,6 +4,9 @@
 //! units `shoeounce`), as a thickness only. A line is 1/12 in: there are three lines, and this one is neither
 //! the button line (1/40 in) nor the Paris ligne (2.2558 mm). An eighth of heel height is 1/8 in (common practice, no
 //! source). Paris point and barleycorn as in [`size`](super::size). A square foot is exactly 9.290304 dm² (NIST SP 811).
+//!
+//! Fineness of thread: tex is grams to the kilometre; a linen count of one lea is 300 yards to the pound (CAMEO, Museum
+//! of Fine Arts, "Lea"), so the higher the count, the finer the thread: tex = 1653.515 / lea.
 
 use serde::{Deserialize, Serialize};
 
@@ -15,6 +18,9 @@ use super::{Allowed, AnswerField, Calculation, Field, InvalidField, MM_PER_INCH}
 pub const MM2_PER_FT2: f64 = 92_903.04;
 /// A square decimetre, in mm².
 pub const MM2_PER_DM2: f64 = 10_000.0;
+
+/// The fineness of a linen thread of one lea, in tex: a pound (453.59237 g) in 300 yards (0.9144 m each).
+pub const TEX_OF_ONE_LEA: f64 = 453_592.37 / (300.0 * 0.914_4);
 
 const UNITS: Allowed = Allowed::Word(&[
     "mm",
@@ -29,12 +35,20 @@ const UNITS: Allowed = Allowed::Word(&[
     "mm2",
     "dm2",
     "ft2",
+    "tex",
+    "lea",
 ]);
 const VALUE: Field = Field::number("value", "in the unit `from`", -1e12, 1e12);
 const FROM: Field = Field::new("from", "", UNITS);
-const TO: Field = Field::new("to", "a length for a length, an area for an area", UNITS);
+const TO: Field = Field::new(
+    "to",
+    "a length for a length, an area for an area, a fineness for a fineness",
+    UNITS,
+);
+/// What a thread can be, in tex or in lea.
+const FINENESS: std::ops::RangeInclusive<f64> = 0.001..=1_000_000.0;
 
-/// A unit of length or of area.
+/// A unit of length, of area or of the fineness of thread.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Unit {
@@ -62,6 +76,10 @@ pub enum Unit {
     Dm2,
     /// Square foot.
     Ft2,
+    /// Grams to the kilometre of thread.
+    Tex,
+    /// Linen count: 300 yards to the pound; the higher, the finer.
+    Lea,
 }
 
 /// What a unit measures.
@@ -71,6 +89,8 @@ pub enum Measures {
     Length,
     /// An area.
     Area,
+    /// The fineness of thread.
+    Fineness,
 }
 
 impl Unit {
@@ -78,14 +98,15 @@ impl Unit {
     pub fn measures(self) -> Measures {
         match self {
             Unit::Mm2 | Unit::Dm2 | Unit::Ft2 => Measures::Area,
+            Unit::Tex | Unit::Lea => Measures::Fineness,
             _ => Measures::Length,
         }
     }
 
-    /// One of this unit in mm, or in mm².
-    pub fn in_mm(self) -> f64 {
+    /// One of this unit in mm, in mm² or in tex.
+    fn in_basic(self) -> f64 {
         match self {
-            Unit::Mm | Unit::Mm2 => 1.0,
+            Unit::Mm | Unit::Mm2 | Unit::Tex => 1.0,
             Unit::Cm => 10.0,
             Unit::In => MM_PER_INCH,
             Unit::Iron => MM_PER_INCH / 48.0,
@@ -96,6 +117,7 @@ impl Unit {
             Unit::Barleycorn => BARLEYCORN_MM,
             Unit::Dm2 => MM2_PER_DM2,
             Unit::Ft2 => MM2_PER_FT2,
+            Unit::Lea => TEX_OF_ONE_LEA,
         }
     }
 }
@@ -130,8 +152,17 @@ impl Calculation for Convert {
         if self.from.measures() != self.to.measures() {
             return Err(TO.refused());
         }
+        if self.from.measures() == Measures::Fineness && !FINENESS.contains(&value) {
+            return Err(VALUE.refused_as("a number from 0.001 to 1000000, for the fineness of thread"));
+        }
+        // A count is the inverse of a weight, there and back alike.
+        let inverse = (self.from == Unit::Lea) != (self.to == Unit::Lea);
         Ok(Converted {
-            value: value * self.from.in_mm() / self.to.in_mm(),
+            value: if inverse {
+                TEX_OF_ONE_LEA / value
+            } else {
+                value * self.from.in_basic() / self.to.in_basic()
+            },
         })
     }
 }
@@ -171,6 +202,20 @@ mod tests {
             let got = convert(value, from, to);
             assert!((got - expected).abs() < 1e-5, "{value} {from:?}: {got}");
         }
+    }
+
+    /// CAMEO (Museum of Fine Arts), "Lea": 300 yards to the pound; arithmetic from the pound and the yard: 18 lea are
+    /// 91.862 tex.
+    #[test]
+    fn a_linen_count_is_the_inverse_of_tex() {
+        assert!((convert(1.0, Lea, Tex) - 1653.515).abs() < 1e-3);
+        assert!((convert(18.0, Lea, Tex) - 91.862).abs() < 5e-4);
+        assert!((convert(91.862, Tex, Lea) - 18.0).abs() < 1e-4);
+        assert_eq!((convert(18.0, Lea, Lea), convert(105.0, Tex, Tex)), (18.0, 105.0));
+        let refused = |value, from, to| Convert { value, from, to }.calculate().unwrap_err().field;
+        assert_eq!(refused(0.0, Lea, Tex), "value");
+        assert_eq!(refused(-18.0, Lea, Tex), "value");
+        assert_eq!(refused(18.0, Lea, Mm), "to");
     }
 
     #[test]

@@ -2,6 +2,8 @@
 
 use crate::trade::component::Component;
 use crate::trade::kinds::Goods;
+use crate::trade::material::Material;
+use crate::trade::usage::in_usage;
 
 /// A stage in the order of work. [`precedence`](crate::trade::precedence) says which stage comes before which.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,6 +26,8 @@ pub enum Stage {
     Filler,
     /// The midsole.
     Midsole,
+    /// A raise, which goes under the sole before the sole is put on.
+    Raise,
     /// Soles, whole and half.
     Sole,
     /// The seam that holds the sole.
@@ -38,6 +42,8 @@ pub enum Stage {
     TopPiece,
     /// Tips let into the top piece.
     QuarterTips,
+    /// Edges cut and ground flush: before they are inked, and while dust can do no harm to a finish.
+    EdgeTrim,
     /// The lining that covers the counter.
     HeelLining,
     /// The sock over the insole.
@@ -50,6 +56,8 @@ pub enum Stage {
     BeltLength,
     /// The holes, measured from the buckle.
     BeltHoles,
+    /// Washing, and every treatment that leaves the leather wet: before dye and cream.
+    WetCleaning,
     /// Dye and finish.
     Colour,
     /// Ink and wax on the edges.
@@ -62,7 +70,87 @@ pub enum Stage {
 
 /// A price in whole units for each kind of goods, in the order of [`Goods::KNOWN`]; 0 if the work is unusual or its
 /// price must be estimated for each pair.
+///
+/// The columns: shoe, boot, walking boot, court shoe, dance shoe, sandal, child's shoe, trainer, long boot, safety
+/// boot, orthopaedic shoe, climbing shoe, clog, belt, bag, other.
 pub type PriceRow = [u16; Goods::KNOWN.len()];
+
+/// What a price and its minutes are for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Priced {
+    /// The pair; of goods that are no pair, the one that was brought.
+    Pair,
+    /// One piece, such as one zip or one hole, of which a pair may need several.
+    Each,
+}
+
+/// One way to do an operation, where that changes its price or its minutes: another material, or less of the work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Variant {
+    /// Its word in the log, unique within its operation.
+    pub code: &'static str,
+    pub(super) name: &'static str,
+    /// Its price, in percent of the operation's own.
+    pub price_percent: u16,
+    /// Its minutes, in percent of the operation's own.
+    pub minutes_percent: u16,
+    /// The material of the sole that it leaves on the shoe; `None` if it leaves the sole's material as it was, or has
+    /// more than one.
+    pub material: Option<Material>,
+}
+
+impl Variant {
+    /// Its name, as repairers use it.
+    pub fn name(&self) -> &'static str {
+        in_usage(self.name)
+    }
+}
+
+/// A variant that says nothing of the sole's material.
+pub(in crate::trade) const fn variant(
+    code: &'static str,
+    name: &'static str,
+    price_percent: u16,
+    minutes_percent: u16,
+) -> Variant {
+    Variant {
+        code,
+        name,
+        price_percent,
+        minutes_percent,
+        material: None,
+    }
+}
+
+/// A variant made of one material.
+pub(in crate::trade) const fn made_of(
+    code: &'static str,
+    name: &'static str,
+    price_percent: u16,
+    minutes_percent: u16,
+    material: Material,
+) -> Variant {
+    Variant {
+        code,
+        name,
+        price_percent,
+        minutes_percent,
+        material: Some(material),
+    }
+}
+
+/// What an operation brings onto the material of upper or sole, which therefore has to be known before it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Touch {
+    /// Water: washing, soaking, mulling, stretching fluid.
+    Wet,
+    /// Heat: hot air, an iron, a stiffener formed by heat.
+    Heat,
+    /// Cream, wax and polish.
+    Cream,
+    /// Solvent: finish remover, dye, or cement where it reaches the upper.
+    Solvent,
+}
 
 /// Work that is part of other work and has no price of its own.
 pub(in crate::trade) const UNPRICED: PriceRow = [0; Goods::KNOWN.len()];

@@ -11,6 +11,7 @@ fn every_operation_has_its_own_word() {
         (operations().count(), operations().count())
     );
     assert_eq!(name("half_sole"), "Half soles");
+    assert_eq!(name("top_piece_replacement"), "Heels (top pieces)");
     assert_eq!(
         name("bell repair"),
         "bell repair",
@@ -55,7 +56,7 @@ fn minutes_are_those_of_the_trade_table() {
 fn waits_are_those_of_the_trade_table() {
     use WaitKind::*;
     type Row = (&'static str, &'static [(WaitKind, u32, u32, u32)]);
-    let table: [Row; 20] = [
+    let table: [Row; 21] = [
         ("top_piece_replacement", &[(CementTouchDry, 10, 15, 1)]),
         (
             "half_sole",
@@ -110,10 +111,8 @@ fn waits_are_those_of_the_trade_table() {
             "strip_and_dye",
             &[(DyeCoat, 30, 60, 1), (DyeOvernight, 480, 720, 1)],
         ),
-        (
-            "clean_condition_polish",
-            &[(WetClean, 720, 1440, 1), (Cream, 15, 30, 1)],
-        ),
+        ("clean_condition_polish", &[(Cream, 15, 30, 1)]), // before it is brushed
+        ("wet_clean", &[(WetClean, 720, 1440, 1)]),
         ("stretch", &[(Stretcher, 1440, 2880, 1)]),
     ];
     for (code, waits) in table {
@@ -152,8 +151,10 @@ fn lists_are_short_for_what_is_not_a_shoe() {
     let belt = on(&Goods::Belt);
     assert!(belt.contains(&"new_hole") && belt.contains(&"buckle_replacement"));
     assert!(!belt.contains(&"half_sole") && !belt.contains(&"open_up"));
-    assert!(belt.len() <= 12, "{belt:?}");
-    assert!(on(&Goods::Bag).contains(&"zip_replacement"));
+    assert!(belt.len() <= 15, "{belt:?}");
+    let bag = on(&Goods::Bag);
+    assert!(bag.contains(&"zip_replacement") && bag.contains(&"bag_lining"));
+    assert!(!bag.contains(&"new_belt") && !on(&Goods::Boot).contains(&"lock"));
     assert!(!on(&Goods::LowShoe).contains(&"shorten_belt"));
     assert_eq!(
         on(&Goods::from("hat")).len(),
@@ -174,4 +175,159 @@ fn the_bench_is_held_only_by_what_the_next_step_needs() {
     assert_eq!(kinds("half_sole"), [WaitKind::CementTouchDry]);
     assert_eq!(kinds("counter_rebuild"), [WaitKind::StiffenerPaste]);
     assert!(kinds("rewelt").is_empty());
+}
+
+/// The card says "both" only of both; of one shoe it says which.
+#[test]
+fn the_card_speaks_of_the_pair_or_of_one_side() {
+    for known in operations() {
+        assert!(
+            known.plain.ends_with('.') && !known.plain.contains('{'),
+            "{}",
+            known.code
+        );
+        if known.goods.contains(&Class::Footwear) {
+            let one = known.plain_one;
+            assert_eq!(one.matches("{side}").count(), 1, "{}", known.code);
+            assert_eq!(one.matches('{').count(), 1, "{}", known.code);
+            let of_pair = ["both", "Both", "soles ", "shoes", "heels"];
+            assert!(
+                of_pair.iter().all(|word| !one.contains(word)),
+                "{}: {one}",
+                known.code
+            );
+            assert!(one.ends_with('.'), "{}", known.code);
+        } else {
+            assert_eq!(known.plain_one, "", "{}: these goods have no sides", known.code);
+        }
+    }
+}
+
+#[test]
+fn what_belongs_to_other_work_is_in_the_list() {
+    for known in operations() {
+        for (at, code) in known.includes.iter().enumerate() {
+            assert!(
+                operation(code).is_some() && *code != known.code,
+                "{}: {code}",
+                known.code
+            );
+            assert!(!known.includes[..at].contains(code), "{}: {code}", known.code);
+        }
+        for (at, code) in known.asks_for.iter().enumerate() {
+            assert!(
+                operation(code).is_some() && *code != known.code,
+                "{}: {code}",
+                known.code
+            );
+            assert!(!known.asks_for[..at].contains(code), "{}: {code}", known.code);
+            assert!(!known.includes.contains(code), "{}: {code}", known.code);
+        }
+    }
+}
+
+/// Edge finishing is part of a full sole, and whatever takes the top piece off asks for a new one: common practice, no
+/// source.
+#[test]
+fn a_full_sole_has_its_edges_and_asks_for_the_heels() {
+    for known in operations() {
+        if known.code.starts_with("resole_") {
+            assert!(known.includes.contains(&"edge_trim_ink"), "{}", known.code);
+        }
+        // A moulded unit has its heel in one piece with it.
+        if known.takes_off.contains(&Component::TopPiece) && known.code != "resole_unit" {
+            assert!(
+                known.asks_for.contains(&"top_piece_replacement"),
+                "{}",
+                known.code
+            );
+        }
+    }
+    for code in [
+        "resole_cemented",
+        "resole_blake",
+        "resole_welted",
+        "resole_hand_welted",
+    ] {
+        assert_eq!(
+            operation(code).unwrap().asks_for,
+            ["top_piece_replacement"],
+            "{code}"
+        );
+    }
+    assert!(
+        operation("resole_wedge").unwrap().asks_for.is_empty(),
+        "a wedge has no heel"
+    );
+}
+
+#[test]
+fn variants_are_told_apart_and_the_first_is_the_row_itself() {
+    for known in operations() {
+        for (at, one) in known.variants.iter().enumerate() {
+            let before = &known.variants[..at];
+            assert!(
+                before
+                    .iter()
+                    .all(|other| other.code != one.code && other.name != one.name),
+                "{} {}",
+                known.code,
+                one.code
+            );
+            assert!(one.price_percent > 0 && one.minutes_percent > 0, "{}", known.code);
+            assert_eq!(known.variant(one.code), Some(one));
+        }
+        let usual = known.variants.first();
+        assert!(
+            usual.is_none_or(|one| (one.price_percent, one.minutes_percent) == (100, 100)),
+            "{}",
+            known.code
+        );
+        assert_ne!(known.variants.len(), 1, "{}: one is no choice", known.code);
+        assert_eq!(known.variant("bell"), None);
+    }
+    let stiffeners = operation("counter_rebuild").unwrap().variants;
+    assert_eq!(stiffeners.len(), crate::trade::waits::STIFFENERS.len());
+}
+
+#[test]
+fn small_pieces_are_counted_and_shoes_are_not() {
+    for (code, priced) in [
+        ("zip_replacement", Priced::Each), // a zip costs each, not a pair
+        ("zip_slider", Priced::Each),
+        ("new_hole", Priced::Each),
+        ("press_stud", Priced::Each),
+        ("eyelet_replacement", Priced::Each),
+        ("rivet", Priced::Each),
+        ("belt_keeper", Priced::Each),
+        ("hook_and_loop", Priced::Each),
+        ("top_piece_replacement", Priced::Pair),
+        ("half_sole", Priced::Pair),
+        ("quarter_tips", Priced::Pair),
+    ] {
+        assert_eq!(operation(code).unwrap().priced, priced, "{code}");
+    }
+}
+
+#[test]
+fn the_material_is_asked_for_before_what_could_spoil_it() {
+    for known in operations() {
+        let needed = match known.stage {
+            Some(Stage::WetCleaning) => Some(Touch::Wet),
+            Some(Stage::Colour) => Some(Touch::Solvent),
+            Some(Stage::Cleaning) => Some(Touch::Cream),
+            Some(Stage::OldSole) => Some(Touch::Heat),
+            _ => None,
+        };
+        assert!(
+            needed.is_none_or(|touch| known.touch.contains(&touch)),
+            "{}",
+            known.code
+        );
+        let soaked = known.waits_at(WaitPlace::Before).next().is_some();
+        assert!(!soaked || known.touch.contains(&Touch::Wet), "{}", known.code);
+        for (at, one) in known.touch.iter().enumerate() {
+            assert!(!known.touch[..at].contains(one), "{}", known.code);
+        }
+    }
 }

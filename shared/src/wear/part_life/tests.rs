@@ -17,6 +17,7 @@ fn at(day: i64) -> At {
 /// A job that came and went on a day, with these operations agreed and done.
 fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
     let step = |operation: &&str| StepFact {
+        pieces: 1,
         operation: (*operation).into(),
         side: Side::Both,
         minutes: None,
@@ -25,8 +26,11 @@ fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
         used: Vec::new(),
         redone: false,
         scrap: String::new(),
+        cement: None,
     };
     let line = |operation: &&str| LineFact {
+        pieces: 1,
+        variant: None,
         operation: (*operation).into(),
         side: Side::Both,
         price_minor: Minor(1_000),
@@ -39,6 +43,7 @@ fn visit(n: u128, day: i64, operations: &[&str]) -> JobFacts {
         goods: Goods::LowShoe,
         guessed: None,
         opened_as: None,
+        soles: Vec::new(),
         lines: operations.iter().map(line).collect(),
         found: Vec::new(),
         parts: Vec::new(),
@@ -132,6 +137,7 @@ fn who_comes_because_of_it_comes_soon() {
                 came_for_it,
                 renewed: true,
             }),
+            taken_off: false,
         };
         let span = span(&part).unwrap();
         (span.good, span.worn)
@@ -169,26 +175,29 @@ fn the_next_check_by_the_lives_of_others() {
     assert_eq!(next_check(&renewed[0], &[], Some(&life)), None);
 }
 
-/// 6 mm on the first day, 5 mm after a hundred days, limit 2.5 mm: it is reached after 350 days, and checked a tenth of
-/// the remaining time earlier.
+/// A visit on which the outsole was measured: the first with this operation, the others for something else.
+fn measured(n: u128, first: &str, day: i64, thickness_mm: f64) -> JobFacts {
+    let mut job = visit(n, day, &[if n == 1 { first } else { "stretch" }]);
+    job.thickness.push(Thickness {
+        part: Component::Outsole,
+        side: Side::Both,
+        thickness_mm,
+        at: at(day),
+    });
+    job
+}
+
+/// 6 mm on the first day, 5 mm after a hundred days; a half sole counts as worn at 1.5 mm, which it reaches after 450
+/// days, and is checked a tenth of the remaining time earlier.
 #[test]
 fn the_next_check_by_its_own_wear() {
-    let measured = |n: u128, day: i64, thickness_mm: f64| {
-        let mut job = visit(n, day, if n == 1 { &["half_sole"] } else { &["stretch"] });
-        job.thickness.push(Thickness {
-            part: Component::Outsole,
-            side: Side::Both,
-            thickness_mm,
-            at: at(day),
-        });
-        job
-    };
+    let measured = |n: u128, day: i64, thickness_mm: f64| measured(n, "half_sole", day, thickness_mm);
     let jobs = [measured(1, 0, 6.0), measured(2, 100, 5.0)];
     let part = &fitted(&jobs)[0];
     let check = next_check(part, &jobs, None).unwrap();
     assert_eq!(
         (check.on.count() - part.on.count(), check.source),
-        (325, CheckBasis::Measured(2))
+        (415, CheckBasis::Measured(2))
     );
     assert_eq!(next_check(part, &jobs[..1], None), None, "one measurement only");
     let mut worn_off = jobs;
@@ -200,6 +209,119 @@ fn the_next_check_by_its_own_wear() {
     );
     let thicker = [measured(1, 0, 5.0), measured(2, 100, 6.0)];
     assert_eq!(next_check(part, &thicker, None), None, "it did not wear");
+}
+
+#[test]
+fn a_guard_over_a_new_sole_leaves_the_sole_as_good_as_it_is() {
+    let mut jobs = vec![
+        visit(1, 0, &["resole_welted"]),
+        visit(2, 40, &["sole_guard"]),
+        visit(3, 300, &["sole_guard"]),
+    ];
+    let all = fitted(&jobs);
+    let [sole, guard, last] = &all[..] else {
+        panic!("{all:?}")
+    };
+    assert_eq!((sole.good_days, sole.worn, sole.still_on()), (300, None, true));
+    assert_eq!(
+        (&guard.part, guard.worn.unwrap().days),
+        (&Component::SoleGuard, 260)
+    );
+    assert!(last.still_on());
+    jobs.push(visit(4, 500, &["resole_welted"]));
+    let all = fitted(&jobs);
+    assert!(all[0].worn.unwrap().renewed, "the sole was renewed");
+    assert!(
+        all[2].taken_off && all[2].worn.is_none() && !all[2].still_on(),
+        "nothing says that the guard was worn out when it came off with the sole"
+    );
+}
+
+/// Before guards were parts, damage to a guard was written down as of the outsole.
+#[test]
+fn damage_seen_under_a_guard_is_the_guards_unless_it_was_found_inside() {
+    let seen = |inside| {
+        let mut job = damaged(visit(3, 300, &["stretch"]), Component::Outsole, None);
+        job.found[0].at = at(300);
+        job.found[0].inside = inside;
+        let jobs = [
+            visit(1, 0, &["resole_welted"]),
+            visit(2, 40, &["sole_guard"]),
+            job,
+        ];
+        let worn = fitted(&jobs).into_iter().map(|part| part.worn.is_some());
+        worn.collect::<Vec<_>>()
+    };
+    assert_eq!(seen(false), [false, true]);
+    assert_eq!(seen(true), [true, false]);
+}
+
+/// A guard counts as worn at 1 mm: 1.8 mm when new and 1.6 mm after a hundred days reach it after 400 days, and a
+/// tenth of the remaining time earlier is after 370.
+#[test]
+fn a_new_guard_is_not_worn_out() {
+    let guard = |n: u128, day, mm| measured(n, "sole_guard", day, mm);
+    let jobs = [guard(1, 0, 1.8), guard(2, 100, 1.6)];
+    let part = &fitted(&jobs)[0];
+    let check = next_check(part, &jobs, None).unwrap();
+    assert_eq!(
+        (check.on.count() - part.on.count(), check.source),
+        (370, CheckBasis::Measured(2))
+    );
+}
+
+#[test]
+fn measures_that_forecast_nothing_say_why() {
+    let why = |all: &[(i64, f64)]| {
+        let jobs: Vec<_> = (1..)
+            .zip(all)
+            .map(|(n, (day, mm))| measured(n, "half_sole", *day, *mm))
+            .collect();
+        let part = &fitted(&jobs)[0];
+        let check = next_check(part, &jobs, None);
+        let why = why_no_forecast(part, &jobs);
+        assert_eq!(check.is_none(), why.is_some());
+        why.unwrap_or_default()
+    };
+    assert_eq!(
+        why(&[(0, 6.0), (1, 5.9)]),
+        "The measures lie only 1 day apart: measure again on 29 January 2025 or later."
+    );
+    assert_eq!(
+        why(&[(0, 6.0)]),
+        "It was measured on one day only: measure again on 29 January 2025 or later."
+    );
+    assert_eq!(
+        why(&[(0, 5.0), (100, 5.0)]),
+        "Between the measures it has hardly worn."
+    );
+    assert_eq!(why(&[(0, 6.0), (100, 5.0)]), "");
+    assert_eq!(
+        why_no_forecast(&fitted(&[visit(1, 0, &["half_sole"])])[0], &[]),
+        None
+    );
+}
+
+/// The limit of a half sole is 1.5 mm: 1.8 and 1.4 mm are past it, and 1.4 and 1.3 were so from the first.
+#[test]
+fn what_is_worn_already_is_due_when_it_was_last_measured_and_never_before() {
+    for (first, last) in [(1.8, 1.4), (1.4, 1.3)] {
+        let jobs = [
+            measured(1, "half_sole", 0, first),
+            measured(2, "half_sole", 100, last),
+        ];
+        let part = &fitted(&jobs)[0];
+        let check = next_check(part, &jobs, None).unwrap();
+        let on = Day::counted(part.on.count() + 100).unwrap();
+        assert_eq!(
+            (check.on, check.from, check.until),
+            (on, on, on),
+            "{first} {last}"
+        );
+        let today = Day::counted(on.count() + 50).unwrap();
+        let told = check.told_on(today);
+        assert_eq!((told.on, told.from, told.until), (today, today, today));
+    }
 }
 
 #[test]

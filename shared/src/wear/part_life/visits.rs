@@ -4,7 +4,9 @@ use crate::log::body::{Decision, OperationCode};
 use crate::log::entry::{PersonId, SubjectId};
 use crate::price::records::{At, FoundDamage, JobFacts};
 use crate::trade::formulas::day::Day;
-use crate::trade::{Component, fits};
+use crate::trade::{Component, fits, part_effects};
+use crate::wear::guards::Guards;
+use crate::wear::put_on::comes_off;
 
 /// The visit that saw a part worn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,12 +38,15 @@ pub struct Fitted {
     pub good_days: i64,
     /// The first visit that saw it worn; `None` if none has.
     pub worn: Option<Worn>,
+    /// Whether other work took it off, as a new sole takes off the guard: what is not known to be worn has not worn
+    /// out.
+    pub taken_off: bool,
 }
 
 impl Fitted {
     /// Whether it is still on, as far as is known.
     pub fn still_on(&self) -> bool {
-        self.worn.is_none_or(|worn| !worn.renewed)
+        !self.taken_off && self.worn.is_none_or(|worn| !worn.renewed)
     }
 }
 
@@ -51,6 +56,7 @@ pub fn fitted(jobs: &[JobFacts]) -> Vec<Fitted> {
     let mut visits: Vec<(Day, &JobFacts)> =
         jobs.iter().filter_map(|job| Some((brought(job)?, job))).collect();
     visits.sort_by_key(|(day, job)| (*day, job.job));
+    let guards = Guards::of_jobs(jobs);
     let mut all = Vec::new();
     for (at, (_, job)) in visits.iter().enumerate() {
         let Some(on) = job.handed_over_at.and_then(At::day) else {
@@ -71,8 +77,9 @@ pub fn fitted(jobs: &[JobFacts]) -> Vec<Fitted> {
                 by: job.person(step),
                 good_days: 0,
                 worn: None,
+                taken_off: false,
             };
-            watch(&mut one, &visits[at + 1..]);
+            watch(&mut one, &visits[at + 1..], &guards);
             all.push(one);
         }
     }
@@ -84,8 +91,13 @@ fn brought(job: &JobFacts) -> Option<Day> {
     job.opened_at.or(job.handed_over_at).and_then(At::day)
 }
 
-/// Follows a part through the visits after it was fitted, until it is renewed.
-fn watch(part: &mut Fitted, later: &[(Day, &JobFacts)]) {
+/// Follows a part through the visits after it was fitted, until it is renewed or taken off.
+fn watch(part: &mut Fitted, later: &[(Day, &JobFacts)], guards: &Guards) {
+    let put_on = part_effects(&part.operation).on;
+    let layer = put_on
+        .iter()
+        .find(|fit| fit.part == part.part)
+        .map_or(0, |fit| fit.layer);
     for (day, job) in later {
         let days = day.count() - part.on.count();
         if days < 0 {
@@ -97,7 +109,7 @@ fn watch(part: &mut Fitted, later: &[(Day, &JobFacts)]) {
             .lines
             .iter()
             .any(|line| renewing(&line.operation) && !from_inside(job, line.damage));
-        let damaged = job.found.iter().any(|found| is_worn(found, &part.part));
+        let damaged = job.found.iter().any(|found| is_worn(found, &part.part, guards));
         if renewed || damaged {
             let first = part.worn.get_or_insert(Worn {
                 job: job.job,
@@ -112,6 +124,11 @@ fn watch(part: &mut Fitted, later: &[(Day, &JobFacts)]) {
         } else if part.worn.is_none() {
             part.good_days = days;
         }
+        let mut steps = job.steps.iter().filter(|step| !step.redone);
+        if steps.any(|step| comes_off(&part_effects(&step.operation), &part.part, layer)) {
+            part.taken_off = true;
+            return;
+        }
     }
 }
 
@@ -121,7 +138,13 @@ fn from_inside(job: &JobFacts, damage: Option<u32>) -> bool {
     found.is_some_and(|found| found.inside)
 }
 
-/// Whether damage means that a part is worn: not if it was good enough to keep.
-fn is_worn(found: &FoundDamage, part: &Component) -> bool {
-    found.part == *part && found.decision != Some(Decision::Keep)
+/// Whether damage means that a part is worn: not if it was good enough to keep. From outside a guard hides the sole
+/// that it lies on.
+fn is_worn(found: &FoundDamage, part: &Component, guards: &Guards) -> bool {
+    let seen = if found.inside {
+        found.part.clone()
+    } else {
+        guards.seen(&found.part, &found.side, found.at.0)
+    };
+    seen == *part && found.decision != Some(Decision::Keep)
 }

@@ -45,6 +45,28 @@ fn what_lies_over_a_part_does_not_end_it_and_what_lies_under_does() {
     assert_eq!(until(&all), [Some(2), Some(2), None]);
 }
 
+/// A guard that is put on later leaves the new sole on; the next sole takes the guard off.
+#[test]
+fn a_guard_is_a_part_of_its_own_over_the_sole() {
+    let left = Side::Left;
+    let all = [
+        done("resole_welted", &left, 1),
+        done("sole_guard", &left, 2),
+        done("sole_guard", &left, 3),
+        done("half_sole", &left, 4),
+    ];
+    let (sole, guard) = (Component::Outsole, Component::SoleGuard);
+    assert_eq!(
+        told(&all),
+        [
+            (sole.clone(), Side::Left, 0, None),
+            (guard.clone(), Side::Left, 1, Some(2)),
+            (guard, Side::Left, 2, Some(3)),
+            (sole, Side::Left, 3, None),
+        ]
+    );
+}
+
 #[test]
 fn a_heel_that_is_built_again_loses_what_was_under_it() {
     let right = Side::Right;

@@ -84,3 +84,34 @@ fn while_the_pair_on_top_dries_the_others_go_on() {
         );
     });
 }
+
+/// Whoever begins a run elsewhere goes there first; whoever stays does not. The first run of the day takes no longer.
+#[test]
+fn the_run_at_another_station_takes_the_minutes_of_going_there() {
+    let minutes = |second: &str| {
+        let jobs = [job(1, &["small_repair"], TODAY), job(2, &[second], FRIDAY)];
+        asked(json!({}), |given| {
+            let now = WeekInput {
+                now: UnixMs(NOW.0 + 15 * MINUTE),
+                ..*given
+            };
+            let mut day = DayPlan::opened(jobs.clone().map(|job| (job.id, job)).into(), given);
+            assert_eq!(number(day.runs[0].jobs[0].0), 1);
+            let gone = PlanFact {
+                at: now.now,
+                jobs: [(jobs[0].id, None)].into(),
+            };
+            day.take(&gone, &now);
+            let alone = DayPlan::opened([(jobs[1].id, jobs[1].clone())].into(), &now);
+            [day, alone].map(|day| {
+                let (_, plan) = day.shown(&now);
+                plan.blocks[0].end - plan.blocks[0].start
+            })
+        })
+    };
+    let [elsewhere, fresh] = minutes("half_sole");
+    // Eight minutes, lengthened by the counter's share of the day.
+    assert_eq!(elsewhere - fresh, 11);
+    let [there, fresh] = minutes("small_repair");
+    assert_eq!(there, fresh);
+}

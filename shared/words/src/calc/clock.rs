@@ -11,6 +11,9 @@ sentences! {
     feel(from: &str) { "Feel it from {from}." }
     ready_at(moment: &str) { "Ready: {moment}." }
     full_strength_at(moment: &str) { "Through, or at full strength: {moment}." }
+    paste_stiffener() { british "Stiffener, paste", american "Counter or box toe, paste" }
+    solvent_stiffener() { british "Stiffener, solvent", american "Counter or box toe, solvent" }
+    heat_stiffener() { british "Stiffener, heat", american "Counter or box toe, heat" }
     finish_colour() { british "Finish colour", american "Finish color" }
 }
 
@@ -25,10 +28,10 @@ pub(super) fn number_label(field: &str) -> &'static str {
 pub(super) fn option_label(field: &str, option: &str) -> &'static str {
     match (field, option) {
         ("kind", "contact_cement") => "Contact cement",
-        ("kind", "water_cement") => "Cement in water",
-        ("kind", "counter_paste") => "Stiffener, paste",
-        ("kind", "counter_solvent") => "Stiffener, solvent",
-        ("kind", "counter_heat") => "Stiffener, heat",
+        ("kind", "water_cement") => "Water-based cement",
+        ("kind", "counter_paste") => paste_stiffener(),
+        ("kind", "counter_solvent") => solvent_stiffener(),
+        ("kind", "counter_heat") => heat_stiffener(),
         ("kind", "spirit_dye") => "Spirit dye",
         ("kind", "acrylic_colour") => finish_colour(),
         ("kind", "edge_ink") => "Edge ink",

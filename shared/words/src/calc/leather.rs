@@ -8,7 +8,8 @@ sentences! {
     square_feet(area: &str) { "{area} square feet" }
     buy(area: &str) { "Buy {area}, or find it on the shelf." }
     also_and_each_piece(area: &str, each_dm2: &str) {
-        "{area}. Each piece {each_dm2} dm², as the rectangle round it."
+        british "{area}. Each piece {each_dm2} dm², as the rectangle round it.",
+        american "{area}. Each piece {each_dm2} dm², as the rectangle around it."
     }
 }
 

@@ -17,6 +17,9 @@ pub mod wear;
 use crate::sentence::sentences;
 
 sentences! {
+    an_example() { "An example, not yet measured." }
+    from_an_earlier_visit() { "From an earlier visit, not yet measured now." }
+    still_assumed(labels: &str) { "Assumed, not measured: {labels}." }
     a_number_is_needed(label: &str) { "{label}: a number." }
     refused(label: &str, allowed: &str) { "{label}: {allowed}." }
     one_of_those_offered() { "one of those offered" }
@@ -41,6 +44,8 @@ pub fn title(calculation: &str) -> &'static str {
         "photo" => "On a photograph",
         "compare" => compare::two_colours(),
         "dye" => colour::colour_recipe(),
+        // Not a calculation: what a person sees.
+        "match" => crate::work::not_quite_a_match(),
         _ => "",
     }
 }
@@ -80,6 +85,8 @@ pub fn choice_label(calculation: &str, field: &str) -> &'static str {
         ("nails", "direction") => "Driven from",
         ("nails", "shank") => "Shank",
         ("heel", "known_from") => "What is not worn",
+        ("level", "heights") => "Heights meant",
+        ("corner", "measured") => "Measured as",
         ("wear", "part") => "Of what",
         ("wear", "side") => "Which shoe",
         ("ready", "kind") => "What was started now",
@@ -94,7 +101,7 @@ pub fn option_label(calculation: &str, field: &str, option: &str) -> &'static st
         "sole" => sole::option_label(field, option),
         "thread" => seam::option_label(field, option),
         "nails" => nails::option_label(field, option),
-        "heel" => heel::option_label(field, option),
+        "heel" | "level" | "corner" => heel::option_label(field, option),
         "wear" => wear::option_label(field, option),
         "ready" => clock::option_label(field, option),
         _ => "",

@@ -3,7 +3,10 @@
 use crate::sentence::sentences;
 
 sentences! {
-    tap_first_corner() { "Tap a corner of it, then the next along a long side, and so round." }
+    tap_first_corner() {
+        british "Tap a corner of it, then the next along a long side, and so round.",
+        american "Tap a corner of it, then the next along a long side, and so around."
+    }
     tap_corner(number: usize, corners: usize) { "Corner {number} of {corners}." }
     tap_where_it_begins() { "Now tap where what you measure begins." }
     tap_where_it_ends() { "And where it ends." }

@@ -8,6 +8,12 @@ sentences! {
     about_sizes(eu: &str, uk: &str, us_men: &str, us_women: &str) {
         "About EU {eu}, UK {uk}, US men {us_men}, US women {us_women}: the nearest half."
     }
+    about_child_sizes(eu: &str, uk: &str, us_from: &str, us_to: &str) {
+        "About EU {eu}, UK {uk}, US {us_from} or {us_to} by the maker: the nearest half."
+    }
+    begins_again_at_one() {
+        "After 13½ children's sizes begin again at 1: a 1 that comes after 13½ is typed as an adult's."
+    }
     foot_and_last(foot: &str, last: &str) { "Foot {foot}, last {last}." }
 
     pitch_stays() { "The pitch stays." }
@@ -22,7 +28,7 @@ pub(super) fn number_label(calculation: &str, field: &str) -> &'static str {
         ("sole", "thickness_mm") => "Thickness at an unworn edge",
         ("pitch", "seat_mm") => "Height of the heel seat",
         ("pitch", "tread_mm") => "Thickness of the sole at the tread",
-        ("pitch", "run_mm") => "Level, from seat to tread",
+        ("pitch", "run_mm") => "Straight distance from seat to tread",
         ("pitch", "tread_change_mm") => "More under the tread: a guard",
         ("pitch", "seat_change_mm") => "More under the heel",
         _ => "",
@@ -36,7 +42,7 @@ pub(super) fn option_label(field: &str, option: &str) -> &'static str {
         ("system", "us_men") => "US men",
         ("system", "us_women") => "US women",
         ("system", "foot") => "mm of foot",
-        ("group", "adult") => "Grown",
+        ("group", "adult") => "Adult",
         ("group", "child") => "Child",
         _ => "",
     }

@@ -6,8 +6,12 @@ sentences! {
     devices() { "Devices" }
     for_repairers() { "Devices are let in and shut out by repairers." }
     what_each_may_do() {
-        "A repairer's device may do everything. A helper's does whole drop-offs, the work and pickup. Settings, the price \
-        list, people and erasures are the repairers': the server takes none of them from it."
+        british "A repairer's device may do everything. A helper's does whole drop-offs, the work and collection. \
+                 Settings, the price list, people and erasures are the repairers': the server takes none of them \
+                 from it.",
+        american "A repairer's device may do everything. A helper's does whole drop-offs, the work and pickup. \
+                  Settings, the price list, people and erasures are the repairers': the server takes none of them from \
+                  it."
     }
     let_repairers_in() { "Let a repairer's device in" }
     let_helpers_in() { "Let a helper's device in" }

@@ -30,6 +30,7 @@ sentences! {
 sentences! {
     the_shop() { "the shop" }
     customer(name: &str) { "customer {name}" }
+    material(name: &str) { "material {name}" }
     pair_with_number(number: &str, name: &str) { "{number} {name}" }
     not_known_here() { "something that this device does not know" }
 }
@@ -48,11 +49,15 @@ sentences! {
     measurement() { "A measurement" }
     note() { "A note" }
     payment() { "A payment" }
+    sold() { british "Sundries sold", american "Accessories sold" }
+    counted() { "A count of a material" }
+    ordered() { "A material ordered" }
+    arrived() { "A material that has come" }
     complaint() { "A complaint" }
     final_check() { "The final check" }
     hand_over() { "Handing over" }
     care_card() { "The care card" }
-    taking_back() { "Taking something back" }
+    withdrawing() { "Withdrawing something" }
     joining() { "Joining two records" }
     erasing() { "Erasing it for good" }
     destroying() { "Destroying a photograph or voice note" }

@@ -13,6 +13,7 @@ pub(super) fn erase(
     let asked = Body::ErasureAsked(ErasureAsked { blob: None });
     write(customer, asked, Vec::new());
     let said = Note {
+        of: None,
         text: "Dark edges, as Ada Example asked".to_owned(),
         voice: None,
     };

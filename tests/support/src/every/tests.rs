@@ -1,6 +1,6 @@
 use std::collections::BTreeSet;
 
-use shared::log::fold::{PairHistory, PairHistoryLoader, ShopState};
+use shared::log::fold::{MaterialState, PairHistory, PairHistoryLoader, ShopState};
 use shared::log::{Erasures, ReceivedEntry, SubjectKind, about};
 use uuid::Uuid;
 
@@ -42,8 +42,8 @@ fn stay() -> (Stay, Vec<ReceivedEntry>) {
     (stay, unsent(&entries))
 }
 
-/// What these entries say together: the history of the pair, and the shop.
-fn state(stay: &Stay, entries: &[ReceivedEntry]) -> (PairHistory, ShopState) {
+/// What these entries say together: the history of the pair, the shop, and the material.
+fn state(stay: &Stay, entries: &[ReceivedEntry]) -> (PairHistory, ShopState, MaterialState) {
     let mut loader = PairHistoryLoader::pair(stay.pair.id);
     loop {
         let wanted = loader.wanted();
@@ -55,8 +55,12 @@ fn state(stay: &Stay, entries: &[ReceivedEntry]) -> (PairHistory, ShopState) {
             loader.give(id, of_it.cloned());
         }
     }
-    let of_shop = entries.iter().filter(|one| one.entry.subject == stay.shop);
-    (loader.finish(), ShopState::of(of_shop))
+    let of = |subject: Subject| entries.iter().filter(move |one| one.entry.subject == subject);
+    let (shop, material) = (
+        ShopState::of(of(stay.shop.clone())),
+        MaterialState::of(of(stay.material())),
+    );
+    (loader.finish(), shop, material)
 }
 
 #[test]

@@ -1,8 +1,9 @@
 use serde_json::json;
-use shared::log::body::{Blob, Gift, field};
+use shared::log::body::{Blob, Gift, KeptFor, Measured, Note, Step, TakenOut, field};
 
 use super::*;
 use crate::commands::scene::{self, JOB, history, job, said, step, subject};
+use crate::commands::{MatchOf, TypedMatch, match_of};
 use shared::log::body::Side;
 
 const HOUR_MS: i64 = 3_600_000;
@@ -75,7 +76,7 @@ fn composed(chosen: &AtPickup) -> Section {
 fn the_card_says_what_was_done_found_and_given() {
     let section = composed(&AtPickup::default());
     assert_eq!(section.title, "chestnut derby");
-    assert_eq!(section.done, ["The stiffener round the heel made firm again."]);
+    assert_eq!(section.done, ["The stiffeners round both heels made firm again."]);
     assert_eq!(
         section.found,
         ["Stiffener round the heel, left: crushed. Replaced."]
@@ -127,5 +128,164 @@ fn only_what_was_chosen_is_on_it() {
         section.gifts[0].ends_with("Worth 18.00\u{a0}EUR."),
         "{:?}",
         section.gifts
+    );
+}
+
+/// A step on one shoe.
+fn one_shoe(n: u128, operation: &str, side: Side) -> Item<Step> {
+    let mut item = step(n, operation, 0);
+    item.body.side = side;
+    item
+}
+
+fn told_of(job: &JobState) -> Vec<String> {
+    told::work(job, &AtPickup::default())
+}
+
+#[test]
+fn each_line_is_told_with_its_shoe_its_variant_and_its_number() {
+    let heels = Agreed {
+        side: Side::Left,
+        variant: Some("leather".into()),
+        ..Agreed::at("top_piece_replacement", Minor(2000))
+    };
+    let zips = Agreed {
+        count: Some(2),
+        ..Agreed::at("zip_replacement", Minor(9000))
+    };
+    // A package is agreed as a line for each of its works.
+    let of_package = |operation: &str| Agreed {
+        package: Some("half_soles_and_heels".into()),
+        ..Agreed::at(operation, Minor(3000))
+    };
+    let lines = [
+        heels,
+        zips,
+        of_package("half_sole"),
+        of_package("top_piece_replacement"),
+    ];
+    let mut state = job(&lines);
+    let all = [
+        "New wearing layer under the left heel (leather).",
+        "New wearing layer under both heels.",
+        "Zip renewed (2 pieces).",
+        "New half soles where the forepart was worn.",
+    ];
+    assert_eq!(told_of(&state), all, "nothing is noted: what was agreed was done");
+    // Noted is one of them, and work that nobody had agreed.
+    let mut zip = step(20, "zip_replacement", 0);
+    zip.body.line = Some(scene::entry(101));
+    state.steps = vec![zip, step(21, "edge_trim_ink", 0)];
+    assert_eq!(told_of(&state), [all[2], "Sole edges trimmed, inked and waxed."]);
+}
+
+#[test]
+fn what_was_done_on_one_shoe_only_is_told_so() {
+    let mut state = job(&[Agreed::at("half_sole", Minor(4800))]);
+    state.steps = vec![one_shoe(20, "half_sole", Side::Right)];
+    assert_eq!(told_of(&state), ["A new half sole under the right forepart."]);
+    state.steps.push(one_shoe(21, "half_sole", Side::Left));
+    assert_eq!(told_of(&state), ["New half soles where the forepart was worn."]);
+}
+
+#[test]
+fn a_gift_of_the_same_work_is_told_apart_from_what_is_paid() {
+    let gift = Agreed {
+        side: Side::Left,
+        ..Agreed::given("top_piece_replacement", GiftWhy::MyChoice, Minor(800))
+    };
+    let paid = Agreed {
+        side: Side::Right,
+        ..Agreed::at("top_piece_replacement", Minor(800))
+    };
+    let state = job(&[gift, paid]);
+    assert_eq!(told_of(&state), ["New wearing layer under the right heel."]);
+    let given = given_words(&state, &ShopState::default(), &AtPickup::default());
+    assert_eq!(given, ["New wearing layer under the left heel. Our choice."]);
+}
+
+fn not_a_match(n: u128) -> Item<Measured> {
+    let typed = TypedMatch {
+        of: MatchOf::Laces,
+        say: "The laces are not quite the colour of the old ones.".into(),
+        difference: "2.3".into(),
+    };
+    match match_of(subject(JOB), &typed).expect("it is said").body {
+        Body::Measured(said_so) => said(n, 0, said_so),
+        other => panic!("not a statement: {other:?}"),
+    }
+}
+
+#[test]
+fn what_is_not_quite_a_match_is_told_unless_it_is_taken_off() {
+    let mut state = rebuilt();
+    state.measured = vec![not_a_match(50)];
+    let mut shown = photo(33, Shows::Swatch);
+    shown.body.of = Some(scene::entry(50));
+    state.photos.push(shown);
+    assert_eq!(
+        told_of(&state),
+        [
+            "The stiffeners round both heels made firm again.",
+            "The laces are not quite the colour of the old ones. Colour difference, as measured: 2.3.",
+        ]
+    );
+    let captions: Vec<_> = photos(&state, &[]).into_iter().map(|one| one.caption).collect();
+    assert_eq!(captions, ["Before", "At work", "Not quite a match", "After"]);
+    let without = AtPickup {
+        matches_left_out: vec![scene::entry(50).to_string()],
+        ..AtPickup::default()
+    };
+    assert_eq!(told::work(&state, &without).len(), 1);
+}
+
+#[test]
+fn only_notes_that_were_ticked_are_on_the_card() {
+    let mut state = rebuilt();
+    let remark = |n: u128, text: &str| {
+        let note = Note {
+            text: text.into(),
+            ..Note::default()
+        };
+        said(n, 0, note)
+    };
+    state.notes = vec![remark(60, "Left toe worn more."), remark(61, "Pays late.")];
+    let history = history(scene::pair(&[]), state.clone(), TicketState::default());
+    let remarks = |chosen: &AtPickup| told::remarks(&history, &state, chosen);
+    assert!(remarks(&AtPickup::default()).is_empty());
+    let ticked = AtPickup {
+        notes_on_card: vec![scene::entry(60).to_string()],
+        ..AtPickup::default()
+    };
+    assert_eq!(remarks(&ticked), ["Left toe worn more."]);
+}
+
+#[test]
+fn old_parts_that_go_with_the_pair_are_told() {
+    let mut state = rebuilt();
+    let kept = |n: u128, part: &str, side: Side, kept_for| {
+        let out = TakenOut {
+            part: part.into(),
+            side,
+            kept_for,
+        };
+        said(n, 0, out)
+    };
+    state.taken_out = vec![
+        kept(70, "heel_base", Side::Both, Some(KeptFor::Customer)),
+        kept(71, "outsole", Side::Left, Some(KeptFor::Customer)),
+        kept(72, "shank", Side::Right, Some(KeptFor::Customer)),
+        kept(73, "top_piece", Side::Both, Some(KeptFor::Customer)),
+        kept(74, "insole", Side::Both, Some(KeptFor::Reuse)),
+        kept(75, "counter", Side::Both, None),
+    ];
+    let history = history(scene::pair(&[]), state.clone(), TicketState::default());
+    assert_eq!(
+        told::remarks(&history, &state, &AtPickup::default()),
+        [
+            "Your old heels are with the pair.",
+            "Your old left sole is with the pair.",
+            "Also with the pair, taken off: stiff strip under the arch of the right shoe and top piece.",
+        ]
     );
 }

@@ -92,3 +92,68 @@ fn work_that_was_agreed_and_never_noted_can_be_complained_of() {
     });
     assert_eq!(complaint.expect("a complaint").step, None);
 }
+
+#[test]
+fn it_is_done_again_as_it_was_agreed() {
+    let mut history = earlier();
+    let state = history.jobs.get_mut(&subject(JOB)).expect("the job");
+    let first = state.agreed[0].versions.last_mut().expect("a line");
+    (first.body.variant, first.body.count) = (Some("leather".into()), Some(2));
+    let said = CameBack {
+        operation: Some("half_sole".into()),
+        ..CameBack::default()
+    };
+    let taken = take_back_in(&history, subject(JOB), &said, || subject(600)).expect("the work is named");
+    let mut lines = taken.1.iter().filter_map(|draft| match &draft.body {
+        Body::Agreed(line) => Some(line),
+        _ => None,
+    });
+    let line = lines.next_back().expect("a line");
+    assert_eq!((line.variant(), line.pieces()), (Some("leather"), 2));
+    assert!(line.price_minor.is_zero());
+}
+
+#[test]
+fn the_cause_is_set_changed_and_opened_again_at_the_bench() {
+    let mut state = job(&[]);
+    assert_eq!(
+        set_cause(subject(JOB), &state, Some(Cause::Bond)),
+        None,
+        "no complaint"
+    );
+    let said = Complaint {
+        job: subject(9),
+        step: Some(entry(20)),
+        operation: "half_sole".into(),
+        cause: None,
+        note: "came off at the toe".into(),
+    };
+    state.complaint = slot(30, said.clone());
+    assert_eq!(
+        set_cause(subject(JOB), &state, None),
+        None,
+        "nothing would change"
+    );
+    let draft = set_cause(subject(JOB), &state, Some(Cause::Bond)).expect("a cause");
+    assert_eq!(draft.over, [entry(30)]);
+    let found = Complaint {
+        cause: Some(Cause::Bond),
+        ..said.clone()
+    };
+    assert_eq!(draft.body, Body::Complaint(found.clone()));
+    state.complaint = slot(31, found);
+    let again = set_cause(subject(JOB), &state, None).expect("it is open again");
+    assert_eq!(again.body, Body::Complaint(said));
+}
+
+#[test]
+fn every_cause_has_words_of_its_own() {
+    let words: std::collections::BTreeSet<&str> = Cause::KNOWN.iter().map(cause_words).collect();
+    assert_eq!(words.len(), Cause::KNOWN.len());
+    assert!(
+        words
+            .iter()
+            .all(|words| words.starts_with(|first: char| first.is_uppercase()))
+    );
+    assert_eq!(cause_words(&Cause::from("moonlight")), "moonlight");
+}

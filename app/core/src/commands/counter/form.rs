@@ -8,7 +8,10 @@ use shared::price::bill;
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
 use shared::price::tax::Due;
-use shared::trade::{Component, Condition, Construction, operations};
+use shared::trade::{Component, Condition, Construction};
+
+use super::goods::GoodsIn;
+use super::made_of::{MadeOf, MadeOfEntries};
 
 /// All inputs at the counter for one ticket. An empty text means "not stated" and writes nothing; amounts are kept as
 /// they were typed.
@@ -40,6 +43,8 @@ pub struct DropOff {
     pub paying: Paying,
     /// For [`Paying::Deposit`], the amount.
     pub deposit: String,
+    /// Goods sold over the counter.
+    pub goods: Vec<GoodsIn>,
 }
 
 /// One pair, or a single, or another item.
@@ -56,6 +61,8 @@ pub struct PairIn {
     pub colour: String,
     /// Its maker.
     pub maker: String,
+    /// What it is made of.
+    pub made_of: MadeOf,
     /// The lines of work.
     pub lines: Vec<LineIn>,
     /// Its construction, if it can be seen.
@@ -66,6 +73,8 @@ pub struct PairIn {
     pub came_with_else: String,
     /// Damage it already has, accepted as it is.
     pub damage: Vec<SeenDamage>,
+    /// What the customer wishes, in words.
+    pub wish: String,
     /// The shop's own tag number; empty for the app's next number.
     pub tag: String,
 }
@@ -79,6 +88,12 @@ pub struct KnownPair {
     pub title: String,
     /// Its kind of goods as recorded; empty if not stated.
     pub goods: String,
+    /// What it is made of as recorded.
+    #[serde(default)]
+    pub made_of: MadeOf,
+    /// The entries that say so.
+    #[serde(default)]
+    pub made_of_entries: MadeOfEntries,
 }
 
 /// One line of work.
@@ -88,10 +103,23 @@ pub struct LineIn {
     pub operation: OperationCode,
     /// Which shoe.
     pub side: Side,
+    /// Which variant of the operation; empty for none in particular.
+    #[serde(default)]
+    pub variant: String,
+    /// How many pieces.
+    #[serde(default = "one")]
+    pub count: u32,
+    /// The word of the [`Package`](shared::trade::Package) that it is sold in; empty if it is sold by itself.
+    #[serde(default)]
+    pub package: String,
     /// Its price, as typed.
     pub price: String,
-    /// Whether a person typed that price: a change of the goods then leaves it as it is.
+    /// Whether a person typed that price: a change of the line or of the goods then leaves it as it is.
     pub by_hand: bool,
+}
+
+fn one() -> u32 {
+    1
 }
 
 /// Damage seen at the counter.
@@ -149,24 +177,45 @@ impl DropOff {
         *self == Self::blank()
     }
 
+    /// Whether goods are sold and nothing is brought: no work and no day is needed then.
+    pub fn is_sale(&self) -> bool {
+        !self.goods.is_empty() && self.pairs.iter().all(|pair| *pair == PairIn::default())
+    }
+
+    /// The pairs to take in.
+    pub fn brought(&self) -> &[PairIn] {
+        if self.is_sale() { &[] } else { &self.pairs }
+    }
+
     /// The sum of the prices that can be read, in minor units.
     pub fn sum(&self, currency: Currency) -> Minor {
-        self.pairs.iter().map(|pair| pair.sum(currency)).sum()
+        self.prices(currency).sum()
+    }
+
+    /// The prices of pairs and goods, as far as they can be read.
+    fn prices(&self, currency: Currency) -> impl Iterator<Item = Minor> {
+        let goods = self.goods.iter().filter_map(move |one| one.minor(currency));
+        self.pairs.iter().map(move |pair| pair.sum(currency)).chain(goods)
     }
 
     /// How many typed prices cannot be read, and so are missing in the sum.
     pub fn unread(&self, currency: Currency) -> usize {
         let lines = self.pairs.iter().flat_map(|pair| &pair.lines);
-        lines.filter(|line| line.is_unread(currency)).count()
+        let goods = self.goods.iter().filter(|one| one.is_unread(currency));
+        lines.filter(|line| line.is_unread(currency)).count() + goods.count()
     }
 
     /// The total of the ticket at a rate of tax.
     pub fn due(&self, rate: Option<i64>, currency: Currency) -> Due {
-        bill::due(self.pairs.iter().map(|pair| pair.sum(currency)), rate)
+        bill::due(self.prices(currency), rate)
     }
 
-    /// A title that distinguishes unfinished forms: "2 pairs, Ottoline Brack".
+    /// A title that distinguishes unfinished forms: "2 pairs, Ottoline Brack"; of a sale, its goods.
     pub fn title(&self) -> String {
+        if self.is_sale() {
+            let goods = self.goods.iter().map(|one| one.what.as_str());
+            return goods.collect::<Vec<_>>().join(", ");
+        }
         let pairs = self.pairs.len();
         let looks = self.pairs.iter().map(PairIn::title).find(|look| !look.is_empty());
         let said = [
@@ -203,38 +252,5 @@ impl PairIn {
         let words = [&self.maker, &self.colour, &self.look].map(|word| word.trim());
         let said: Vec<_> = words.into_iter().filter(|word| !word.is_empty()).collect();
         said.join(" ")
-    }
-
-    /// Its operations, in words.
-    pub fn work(&self) -> String {
-        let names = self.lines.iter().map(|line| operations::name(&line.operation));
-        names.collect::<Vec<_>>().join(", ")
-    }
-
-    /// Whether an operation is one of its lines.
-    pub fn has(&self, operation: &str) -> bool {
-        self.lines.iter().any(|line| line.operation == operation)
-    }
-
-    /// Adds an operation at its listed price, or removes it.
-    pub fn toggle(&mut self, operation: &str, listed: Option<String>) {
-        let before = self.lines.len();
-        self.lines.retain(|line| line.operation != operation);
-        if self.lines.len() == before {
-            self.lines.push(LineIn {
-                operation: operation.into(),
-                side: Side::Both,
-                price: listed.unwrap_or_default(),
-                by_hand: false,
-            });
-        }
-    }
-
-    /// Sets the kind of goods; prices that nobody typed change to the listed ones.
-    pub fn is_a(&mut self, goods: &str, listed: impl Fn(&str) -> Option<String>) {
-        goods.clone_into(&mut self.goods);
-        for line in self.lines.iter_mut().filter(|line| !line.by_hand) {
-            line.price = listed(&line.operation).unwrap_or_default();
-        }
     }
 }

@@ -29,6 +29,16 @@ pub enum DropOffField {
         /// The text typed instead of a price; empty if none.
         typed: String,
     },
+    /// The price of goods.
+    #[error("{}", no_price(.what, .typed))]
+    GoodsPrice {
+        /// The index of the goods, from 0.
+        at: usize,
+        /// What they are.
+        what: String,
+        /// The text typed instead of a price; empty if none.
+        typed: String,
+    },
     /// The promised day.
     #[error("{}", words::commands::day_is_missing())]
     Day,
@@ -52,7 +62,7 @@ fn of_pair(pair: Option<usize>, what: &DropOffField) -> String {
     }
 }
 
-/// Why the typed text is not a price of an operation.
+/// Why the typed text is not a price of an operation or of goods.
 fn no_price(operation: &str, typed: &str) -> String {
     match typed.trim() {
         "" => words::commands::price_is_missing(operation),
@@ -70,6 +80,7 @@ impl Missing {
         match (&self.what, self.pair) {
             (DropOffField::Price { line, .. }, Some(pair)) => price_id(pair, *line),
             (DropOffField::Work, Some(pair)) => work_id(pair),
+            (DropOffField::GoodsPrice { at, .. }, _) => goods_price_id(*at),
             (DropOffField::UpTo, _) => UP_TO.to_owned(),
             (DropOffField::Deposit | DropOffField::LessDeposit, _) => DEPOSIT.to_owned(),
             _ => DAY.to_owned(),
@@ -92,4 +103,9 @@ pub fn work_id(pair: usize) -> String {
 /// The id of the field for the price of one line of a pair.
 pub fn price_id(pair: usize, line: usize) -> String {
     format!("price-{pair}-{line}")
+}
+
+/// The id of the field for the price of goods.
+pub fn goods_price_id(at: usize) -> String {
+    format!("goods-price-{at}")
 }

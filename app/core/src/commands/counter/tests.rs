@@ -1,7 +1,7 @@
 use super::*;
 use crate::commands::scene;
 use serde_json::json;
-use shared::log::body::Side;
+use shared::log::body::{Agreed, Side};
 use shared::log::fold::{JobState, TicketState};
 use shared::price::bill::Bill;
 use shared::price::currency::Currency;
@@ -10,10 +10,8 @@ use uuid::Uuid;
 
 fn line(operation: &str, price: &str) -> LineIn {
     LineIn {
-        operation: operation.into(),
-        side: Side::Both,
         price: price.into(),
-        by_hand: false,
+        ..LineIn::usual(operation)
     }
 }
 
@@ -103,6 +101,8 @@ fn a_new_pair_gets_a_card_link_of_its_own_and_a_known_one_none() {
             id: SubjectId(Uuid::from_u128(99)),
             title: "brown derby".into(),
             goods: "low_shoe".into(),
+            made_of: MadeOf::default(),
+            made_of_entries: MadeOfEntries::default(),
         }),
         goods: "boot".into(),
         ..pair(&[("half_sole", "38")])
@@ -284,32 +284,85 @@ fn what_is_missing_names_the_pair_and_the_field() {
 }
 
 #[test]
-fn prices_follow_the_list_until_somebody_writes_one() {
-    let list = |goods: &'static str| {
-        move |operation: &str| match (operation, goods) {
-            ("half_sole", "boot") => Some("40".to_owned()),
-            ("half_sole", "low_shoe") => Some("38.50".to_owned()),
-            _ => None,
-        }
+fn a_line_is_agreed_with_all_that_was_said_of_it() {
+    let mut work = pair(&[
+        ("top_piece_replacement", "12"),
+        ("zip_replacement", "96"),
+        ("half_sole", "35.19"),
+    ]);
+    work.lines[0].side = Side::Left;
+    work.lines[0].variant = "leather".into();
+    work.lines[1].count = 2;
+    work.lines[2].package = "half_soles_and_heels".into();
+    let (_, drafts) = taken(&form(vec![work]), None).unwrap();
+    let agreed: Vec<Agreed> = bodies(&drafts);
+    let [heel, zips, sole] = agreed.as_slice() else {
+        panic!("{agreed:?}");
     };
-    let mut pair = PairIn::default();
-    pair.toggle("half_sole", None);
-    pair.toggle("bell repair", None);
-    assert_eq!(pair.lines[0].price, "", "no kind, no price");
-    pair.is_a("boot", list("boot"));
     assert_eq!(
-        (pair.lines[0].price.as_str(), pair.lines[1].price.as_str()),
-        ("40", "")
+        (&heel.side, heel.variant(), heel.count),
+        (&Side::Left, Some("leather"), None)
     );
-    pair.is_a("low_shoe", list("low_shoe"));
-    assert_eq!(pair.lines[0].price, "38.50");
-    pair.lines[0].price = "35".into();
-    pair.lines[0].by_hand = true;
-    pair.is_a("boot", list("boot"));
-    assert_eq!(pair.lines[0].price, "35");
-    pair.toggle("half_sole", None);
-    assert!(!pair.has("half_sole"));
-    assert_eq!(pair.work(), "bell repair");
+    assert_eq!((zips.pieces(), zips.price_minor), (2, Minor(9_600)));
+    assert_eq!(sole.package(), Some("half_soles_and_heels"));
+    assert_eq!(
+        (sole.variant.as_deref(), heel.package.as_deref()),
+        (None, None),
+        "nothing said"
+    );
+}
+
+#[test]
+fn what_a_pair_is_made_of_is_kept_with_the_pair() {
+    let made = |materials: &[&str], lining: &[&str]| MadeOf {
+        materials: materials.iter().map(|code| (*code).to_owned()).collect(),
+        lining: lining.iter().map(|code| (*code).to_owned()).collect(),
+    };
+    let new = PairIn {
+        made_of: made(&["suede", "rubber_sole"], &[]),
+        ..pair(&[("half_sole", "38")])
+    };
+    let before = scene::pair(&[(field::MATERIALS, json!(["suede"]))]);
+    let id = SubjectId(Uuid::from_u128(99));
+    let known = |made_of| PairIn {
+        known: Some(KnownPair {
+            id,
+            title: "brown derby".into(),
+            goods: "low_shoe".into(),
+            made_of: MadeOf::of(&before),
+            made_of_entries: MadeOfEntries::of(&before),
+        }),
+        made_of,
+        ..pair(&[("half_sole", "38")])
+    };
+    let (first, drafts) = taken(&form(vec![new]), None).unwrap();
+    assert_eq!(
+        said(&drafts, field::MATERIALS),
+        [&json!(["suede", "rubber_sole"])]
+    );
+    assert!(said(&drafts, field::LINING).is_empty(), "nobody said");
+    let of_pair = drafts
+        .iter()
+        .find(|draft| matches!(&draft.body, Body::Detail(one) if one.field == field::MATERIALS));
+    assert_eq!(of_pair.map(|draft| draft.subject.id), Some(first.pairs[0]));
+
+    let (_, drafts) = taken(&form(vec![known(MadeOf::of(&before))]), None).unwrap();
+    assert!(said(&drafts, field::MATERIALS).is_empty(), "as it was");
+    let (_, drafts) = taken(&form(vec![known(made(&["smooth_leather"], &["textile"]))]), None).unwrap();
+    assert_eq!(said(&drafts, field::MATERIALS), [&json!(["smooth_leather"])]);
+    assert_eq!(said(&drafts, field::LINING), [&json!(["textile"])]);
+    let corrects = |name: &str| {
+        let of_field = |draft: &&Draft| matches!(&draft.body, Body::Detail(one) if one.field == name);
+        drafts
+            .iter()
+            .find(of_field)
+            .map(|draft| (draft.subject.id, draft.over.clone()))
+    };
+    assert_eq!(
+        corrects(field::MATERIALS),
+        Some((id, before.details.over(field::MATERIALS)))
+    );
+    assert_eq!(corrects(field::LINING), Some((id, Vec::new())));
 }
 
 #[test]
@@ -332,4 +385,8 @@ fn a_half_finished_one_comes_back_as_it_was_left() {
         "2027-01-15",
         "an older app's is read"
     );
+    let older = r#"{"pairs": [{"known": {"id": "00000000-0000-0000-0000-000000000063", "title": "derby", "goods": ""},
+        "lines": [{"operation": "half_sole", "side": "both", "price": "38", "by_hand": false}]}]}"#;
+    let older: DropOff = serde_json::from_str(older).unwrap();
+    assert_eq!(older.pairs[0].lines, [line("half_sole", "38")]);
 }

@@ -114,7 +114,7 @@ impl CustomerPage<'_> {
     fn entry(&mut self, number: usize, read: &ReadEntry<'_>) -> String {
         let entry = &read.received.entry;
         let standing = if self.standing.is_retracted(entry.id) {
-            words::export::taken_back_later()
+            words::export::withdrawn_later()
         } else if self.standing.is_replaced(entry.id) {
             words::export::replaced_later()
         } else {
@@ -301,7 +301,7 @@ fn in_words(name: &str, text: &str) -> String {
         "part" => Component::from(text).words().to_owned(),
         "condition" => Condition::from(text).words().to_owned(),
         field::GOODS => Goods::from(text).words().to_owned(),
-        field::MATERIALS => Material::from(text).words().to_owned(),
+        field::MATERIALS | field::LINING => Material::from(text).words().to_owned(),
         field::CAME_WITH => CameWith::from(text).words().to_owned(),
         field::CONSTRUCTION_GUESSED | field::CONSTRUCTION_OPENED | field::CONSTRUCTION_LEFT => {
             Construction::from(text).words().to_owned()

@@ -136,6 +136,7 @@ fn detail(field: &str, value: &str) -> Body {
 
 fn remark(text: &str) -> Body {
     Body::Note(Note {
+        of: None,
         text: text.to_owned(),
         voice: None,
     })
@@ -166,7 +167,7 @@ fn every_entry_of_every_kind_is_in_it_once() {
     let (records, shop) = of_stay(&stay, &entries);
     let theirs: Vec<_> = entries
         .iter()
-        .filter(|one| one.entry.subject != stay.shop)
+        .filter(|one| ![&stay.shop, &stay.material()].contains(&&one.entry.subject))
         .collect();
     assert_eq!(ids(&records.entries), ids(theirs.iter().copied()));
     let html = page(&records, &shop, "2 March 2026", &[]);
@@ -205,7 +206,7 @@ fn a_person_reads_what_was_agreed_done_found_paid_and_said() {
         "<li>ticked: Feel inside for points, Heels level</li>",
         "<li>next check: 1 October 2026</li>",
         "<li>seen at: the far bench</li>",
-        "taken back later",
+        "withdrawn later",
         "replaced later",
     ];
     for line in lines {

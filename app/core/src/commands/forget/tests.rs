@@ -89,6 +89,7 @@ fn the_customer_the_sections_and_the_mentions_are_erased_by_one_save() {
     let mut pen = Pen::new(1);
     let (theirs, other) = (pen.whole_job(b"1"), pen.whole_job(b"2"));
     let said = Note {
+        of: None,
         text: "as Ada asked".to_owned(),
         voice: None,
     };

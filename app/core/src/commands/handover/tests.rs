@@ -1,10 +1,12 @@
 use serde_json::json;
-use shared::log::body::{Agreed, Answer, Outcome, PutBack, Question, Side, Skipped, TakenOut, field};
+use shared::log::body::{
+    Agreed, Answer, KeptFor, Outcome, PutBack, Question, Side, Skipped, TakenOut, field,
+};
 
 use super::*;
 use crate::commands::done::{done, step_times, vouched};
 use crate::commands::scene::{self, JOB, TICKET, entry, history, job, said, slot, step, subject};
-use shared::log::fold::{PairState, TicketState};
+use shared::log::fold::{Item, PairState, TicketState};
 use shared::price::bill::{Bill, price};
 
 fn payment(n: u128, amount: i64, what: Paid) -> Item<Payment> {
@@ -41,6 +43,7 @@ fn with_question(mut state: JobState, outcome: Option<Outcome>) -> JobState {
 fn counter_out() -> JobState {
     let mut state = job(&[Agreed::at("counter_rebuild", Minor(6000))]);
     let out = TakenOut {
+        kept_for: None,
         part: "counter".into(),
         side: Side::Left,
     };
@@ -89,6 +92,7 @@ fn skipped_work_costs_nothing_and_neither_does_what_goes_back_as_it_came() {
         Agreed::at("stretch", Minor(1200)),
     ]);
     let skip = Skipped {
+        line: None,
         operation: "stretch".into(),
         note: String::new(),
     };
@@ -184,6 +188,26 @@ fn whatever_came_with_a_pair_is_on_the_list() {
 }
 
 #[test]
+fn old_parts_of_the_customer_are_asked_for_and_hold_nothing() {
+    let mut state = counter_out();
+    let line = "Old parts for the customer with it";
+    let asks = |state: &JobState| {
+        let pair = history(PairState::default(), state.clone(), TicketState::default());
+        let list = check_list(&pair, state, &ShopState::default());
+        list.iter().any(|one| one == line)
+    };
+    assert!(!asks(&state), "what goes back in is not the customer's to carry");
+    state.taken_out[0].body.kept_for = Some(KeptFor::Customer);
+    assert!(asks(&state));
+    assert_eq!(
+        (parts_out(&state), parts_for_customer(&state)),
+        (String::new(), "Stiffener (left)".to_owned())
+    );
+    state.checked = slot(30, Checked::default());
+    assert!(hand_over(subject(JOB), &state, Leaves::Finished).is_ok());
+}
+
+#[test]
 fn the_check_is_refused_until_every_line_is_ticked() {
     let state = job(&[Agreed::at("half_sole", Minor(4800))]);
     let list = ["Left".to_owned(), "Right".to_owned(), "Tags off".to_owned()];
@@ -212,7 +236,7 @@ fn a_second_check_takes_the_place_of_the_first() {
 #[test]
 fn parts_that_are_out_and_open_questions_hold_the_check_and_the_hand_over() {
     let mut state = counter_out();
-    let out = Err(NotReady::PartsOut("Counter (left)".into()));
+    let out = Err(NotReady::PartsOut("Stiffener (left)".into()));
     assert_eq!(check(subject(JOB), &state, &[], &[]), out);
     state.checked = slot(30, Checked::default());
     for way in [Leaves::Finished, Leaves::Unrepaired] {

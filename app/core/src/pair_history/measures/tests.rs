@@ -75,6 +75,52 @@ fn heights_of_the_heel_are_measured_and_what_is_chosen_is_not() {
     assert_eq!(all[0].called, "Heel height, left, at the back");
 }
 
+/// Before guards were parts, the thickness of a guard was written down as that of the outsole.
+#[test]
+fn under_a_guard_the_outsole_is_the_guard() {
+    let mut history = pair(&[
+        (10, wear("outsole", "left", 5.0)),
+        (30, wear("outsole", "left", 1.8)),
+        (40, wear("outsole", "both", 6.8)),
+        (50, wear("sole_guard", "left", 1.6)),
+    ]);
+    let first = history.jobs.values_mut().next().expect("the first");
+    first.steps = vec![scene::step(9, "sole_guard", 20)];
+    let said: Vec<_> = series(&history)
+        .into_iter()
+        .map(|one| (one.called, one.readings.len()))
+        .collect();
+    assert_eq!(
+        said,
+        [
+            ("Outsole, left, thickness".to_owned(), 1),
+            ("Sole guard, left, thickness".to_owned(), 2),
+            ("Outsole, thickness".to_owned(), 1),
+        ]
+    );
+    let of: Vec<_> = thicknesses(&history)
+        .into_iter()
+        .map(|one| (one.part, one.reading.mm))
+        .collect();
+    assert_eq!(
+        of,
+        [
+            (Component::Outsole, 5.0),
+            (Component::SoleGuard, 1.8),
+            (Component::SoleGuard, 1.6)
+        ],
+        "a guard measured with its sole is neither"
+    );
+}
+
+#[test]
+fn what_was_assumed_was_not_measured() {
+    let given = json!({"left_back_mm": 30, "right_back_mm": 30, ASSUMED: ["right_back_mm", "length_mm"]});
+    let all = series(&pair(&[(1, measured("level", given))]));
+    assert_eq!(all.len(), 1);
+    assert_eq!(all[0].called, "Heel height, left, at the back");
+}
+
 #[test]
 fn what_cannot_be_a_length_is_passed_over() {
     let odd = [

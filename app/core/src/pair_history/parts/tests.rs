@@ -56,6 +56,7 @@ fn a_part_comes_with_who_what_and_the_terms_of_its_own_job() {
     job.steps[0].body.used = vec![Used {
         material: "rubber, 4 mm".to_owned(),
         thousandths: 1_000,
+        material_id: None,
     }];
     job.steps[0].body.note = "splice at the waist".to_owned();
     let published = |n, terms: &str| {

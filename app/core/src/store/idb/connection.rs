@@ -20,7 +20,7 @@ use crate::store::tables::ALL;
 
 /// The version of the tables. Raise it whenever [`ALL`] grows. Nothing is ever removed, so one upgrade serves every
 /// older version.
-const VERSION: u32 = 2;
+const VERSION: u32 = 3;
 
 /// After so many milliseconds without a transaction the connection is tested before it is used.
 const IDLE_MS: f64 = 20_000.0;

@@ -1,4 +1,4 @@
-//! Moves entries of closed pairs from the tail into the archive, in the background.
+//! Moves entries of closed pairs, and of sales without a pair, from the tail into the archive, in the background.
 
 use std::collections::BTreeSet;
 
@@ -9,6 +9,7 @@ use crate::store::error::StoreError;
 use crate::store::ingest;
 use crate::store::kv::{Kv, KvTx, Mode};
 use crate::store::record::Record;
+use crate::store::sales;
 use crate::store::summaries::PairRow;
 use crate::store::surroundings::Surroundings;
 use crate::store::tables::{PAIRS, TAIL, index};
@@ -30,8 +31,8 @@ pub enum Compacted {
 }
 
 impl<K: Kv, S: Surroundings> KvStore<K, S> {
-    /// Examines the next part of the tail, and archives acknowledged entries of pairs that have left the shop. Meant
-    /// for idle times; safe to stop after any step.
+    /// Examines the next part of the tail, and archives acknowledged entries of pairs that have left the shop, and of
+    /// tickets without a pair on which goods were sold. Meant for idle times; safe to stop after any step.
     ///
     /// # Errors
     /// As for every write: the database, or a newer app.
@@ -61,7 +62,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// The subjects of these records to which only pairs refer that have left the shop.
+/// The subjects of these records to which only pairs refer that have left the shop, and the tickets of sales alone.
 async fn closed<T: KvTx>(
     writing: &Writing<T>,
     records: &[Record],
@@ -83,7 +84,10 @@ async fn closed<T: KvTx>(
             })
             .map(|(key, _)| key),
     );
-    let closed = subjects.into_iter().zip(&pairs);
-    let closed = closed.filter(|(_, pairs)| !pairs.is_empty() && pairs.iter().all(|key| !open.contains(key)));
-    Ok(closed.map(|(subject, _)| subject).collect())
+    let sales = sales::stored(writing.tx(), &values).await?;
+    let closed = subjects.into_iter().zip(&values).zip(&pairs);
+    let closed = closed.filter(|((_, value), pairs)| {
+        (!pairs.is_empty() || sales.contains_key(*value)) && pairs.iter().all(|key| !open.contains(key))
+    });
+    Ok(closed.map(|((subject, _), _)| subject).collect())
 }

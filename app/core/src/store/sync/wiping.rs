@@ -15,7 +15,7 @@ use crate::store::meta::{Meta, Stale};
 use crate::store::record::Record;
 use crate::store::summaries;
 use crate::store::surroundings::{Sha256Digest, Surroundings};
-use crate::store::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SEARCH, TAIL, THUMBS};
+use crate::store::tables::{BLOB_INFO, BLOBS, BLOCKS, META, PAIRS, SALES, SEARCH, TAIL, THUMBS};
 use crate::store::writing::Writing;
 use crate::store::{DRAFT, KvStore};
 
@@ -116,9 +116,9 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// Deletes all summaries and search lines; those of the entries that stay are made again.
+/// Deletes all summaries, rows of sales and search lines; those of the entries that stay are made again.
 fn delete_derived<T: KvTx>(writing: &mut Writing<T>) {
-    for table in [PAIRS, SEARCH] {
+    for table in [PAIRS, SALES, SEARCH] {
         writing.tx().delete_within(table, EVERY_KEY);
     }
     let state = &mut writing.meta.state;

@@ -1,5 +1,6 @@
 //! A device with its database in memory, and the drafts of a small shop.
 
+mod sale;
 pub(crate) mod story;
 
 use app_core::store::kv::{Row, RowValue};
@@ -21,6 +22,8 @@ use shared::sync::machine::{Progress, Settled};
 use shared::sync::messages::JoinAnswer;
 use shared::sync::{Code, Problem};
 use uuid::Uuid;
+
+pub(crate) use sale::{facts_in, fresh_sales, pay, sale, sell, stored_sales, take_back};
 
 /// A store on a memory database.
 pub(crate) type Store = KvStore<Memory, Scripted>;
@@ -125,6 +128,8 @@ pub(crate) fn detail(field: &str, value: &str) -> Body {
 
 pub(crate) fn step(job: &Subject, operation: &str) -> Draft {
     let step = Step {
+        cement: None,
+        line: None,
         operation: operation.into(),
         side: Side::Both,
         note: String::new(),

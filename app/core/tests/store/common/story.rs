@@ -10,7 +10,7 @@ use shared::log::{EntryId, ReceivedEntry, Subject, SubjectKind, UnixMs};
 use shared::sync::Code;
 use shared::sync::machine::{Progress, Settled};
 
-use super::{Device, Taken, detail, drop_off, hand_over, photo, step, taken};
+use super::{Device, Taken, detail, drop_off, hand_over, pay, photo, sale, sell, step, taken};
 
 /// One event. Its numbers select among the things that exist then.
 #[derive(Debug, Clone)]
@@ -25,6 +25,10 @@ pub(crate) enum Act {
     SameCustomer(usize, usize),
     Retract(usize),
     EraseCustomer(usize),
+    SellAlone,
+    Sell(usize),
+    Pay(usize),
+    EraseTicket(usize),
     Acknowledge(usize),
     Refuse(usize),
     Join,
@@ -50,6 +54,10 @@ pub(crate) fn acts(most: usize) -> impl Strategy<Value = Vec<Act>> {
         1 => (n.clone(), n.clone()).prop_map(|(a, b)| Act::SameCustomer(a, b)),
         3 => n.clone().prop_map(Act::Retract),
         1 => n.clone().prop_map(Act::EraseCustomer),
+        2 => Just(Act::SellAlone),
+        2 => n.clone().prop_map(Act::Sell),
+        1 => n.clone().prop_map(Act::Pay),
+        1 => n.clone().prop_map(Act::EraseTicket),
         3 => n.clone().prop_map(Act::Acknowledge),
         3 => n.clone().prop_map(Act::Refuse),
         1 => Just(Act::Join),
@@ -69,6 +77,8 @@ pub(crate) struct Story {
     /// Another device of the shop, whose entries arrive through the server.
     pub(crate) stranger: Device,
     pub(crate) taken: Vec<Taken>,
+    /// Tickets without a pair.
+    sales: Vec<Subject>,
     pub(crate) shown: Vec<ReceivedEntry>,
 }
 
@@ -78,6 +88,7 @@ impl Story {
             device: Device::new(1),
             stranger: Device::new(2),
             taken: Vec::new(),
+            sales: Vec::new(),
             shown: Vec::new(),
         }
     }
@@ -107,6 +118,12 @@ impl Story {
             Act::Echo(most) => self.echo(1 + most % 100)?,
             Act::Unsend(which) => self.unsend(*which)?,
             Act::Tidy => drop(now(self.device.store.compact())?),
+            Act::SellAlone => {
+                let ticket = self.device.subject(SubjectKind::Ticket);
+                self.save(sale(&ticket, "Laces", 400))?;
+                self.sales.push(ticket);
+            }
+            Act::Sell(_) | Act::Pay(_) | Act::EraseTicket(_) => self.on_a_ticket(act)?,
             Act::Restart => self.device.restart(),
             act => self.on_a_pair(act)?,
         }
@@ -160,6 +177,27 @@ impl Story {
             other => unreachable!("{other:?} is not done to a pair"),
         };
         self.save(drafts)
+    }
+
+    /// Carries out an event about a ticket, with a pair or without one.
+    fn on_a_ticket(&mut self, act: &Act) -> Result<(), StoreError> {
+        let (Act::Sell(which) | Act::Pay(which) | Act::EraseTicket(which)) = act else {
+            unreachable!("{act:?} is not done to a ticket")
+        };
+        let tickets = self.taken.iter().map(|taken| &taken.ticket).chain(&self.sales);
+        let tickets: Vec<Subject> = tickets.cloned().collect();
+        let Some(ticket) = tickets.get(which % tickets.len().max(1)) else {
+            return Ok(());
+        };
+        match act {
+            Act::EraseTicket(_) => {
+                let saved = now(self.device.store.erase(vec![ticket.clone()], None))?;
+                self.shown.extend(saved.entries);
+                Ok(())
+            }
+            Act::Sell(_) => self.save(vec![sell(ticket, "Polish", 900)]),
+            _ => self.save(vec![pay(ticket, 400)]),
+        }
     }
 
     fn save(&mut self, drafts: Vec<Draft>) -> Result<(), StoreError> {
@@ -230,6 +268,7 @@ impl Story {
         let known = &self.taken[known % self.taken.len()];
         entries.extend(self.stranger.save(vec![
             step(&known.job, "stretch"),
+            sell(&known.ticket, "Insoles", 700),
             Draft::new(known.customer.clone(), detail(field::NAME, "Otherwise")),
         ]));
         let received = self.server_time();

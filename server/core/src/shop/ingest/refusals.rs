@@ -33,7 +33,7 @@ pub(super) fn too_many_erasures() -> Problem {
 }
 
 pub(super) fn erased() -> Problem {
-    refusal(Code::Erased, says::erased_and_not_taken_back())
+    refusal(Code::Erased, says::erased_and_not_taken_again())
 }
 
 pub(super) fn kept_for_repairer() -> Problem {

@@ -84,6 +84,55 @@ fn when_none_fits_it_says_why() {
     assert!(idle.calculate().unwrap().reason.unwrap().contains("14 mm down"));
 }
 
+/// Closed form: 25 mm of block, and the nail of 25 mm ends where the seat begins. With a block of 20, 25 mm are too
+/// long and 22 mm reach 2 mm into the seat.
+#[test]
+fn from_below_it_is_said_that_the_seat_is_not_reached() {
+    let below = |block| {
+        nailing(Direction::Below, [3.0, 0.0, 5.0, block, 0.0], 3.0)
+            .calculate()
+            .unwrap()
+    };
+    let short = below(25.0);
+    assert_eq!((short.choose_mm, short.hold_mm), (Some(25.0), Some(0.0)));
+    assert_eq!(short.fit, NailFit::EndsBefore { before_mm: 25.0 });
+    let reason = short.reason.unwrap();
+    assert!(
+        reason.starts_with("25 mm into a 25 mm block from below does not reach the seat"),
+        "{reason}"
+    );
+    let reaches = below(20.0);
+    assert_eq!(
+        (reaches.hold_mm, reaches.fit, reaches.reason),
+        (Some(2.0), NailFit::Holds, None)
+    );
+}
+
+/// Common practice, no source: a nail holds with at least 8 mm in the base. From inside through 8 mm: 16 − 8 = 8 holds,
+/// 14 − 8 = 6 is little; through a top piece of 6, 13 − 6 = 7 is little.
+#[test]
+fn a_short_hold_in_the_base_is_warned_of() {
+    for (direction, block, choose, hold, fit) in [
+        (Direction::Inside, 12.0, 16.0, 8.0, NailFit::Holds),
+        (Direction::Inside, 10.0, 14.0, 6.0, NailFit::HoldsLittle),
+        (Direction::TopPiece, 11.0, 13.0, 7.0, NailFit::HoldsLittle),
+    ] {
+        let nails = nailing(direction, [3.0, 0.0, 5.0, block, 6.0], 3.0)
+            .calculate()
+            .unwrap();
+        assert_eq!(
+            (nails.choose_mm, nails.hold_mm, nails.fit),
+            (Some(choose), Some(hold), fit)
+        );
+        assert_eq!(
+            nails
+                .reason
+                .is_some_and(|reason| reason.contains("8 mm are the least")),
+            fit == NailFit::HoldsLittle
+        );
+    }
+}
+
 /// One heel-building page: 1/4 in from the edge and 1/2 in apart come to 11 to 14 on a heel of 65 × 60.
 #[test]
 fn half_an_inch_apart() {

@@ -1,0 +1,82 @@
+//! Goods sold over the counter: their drafts, and the rows that the store keeps of them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use app_core::store::kv::Row;
+use app_core::store::memory::Memory;
+use app_core::store::tables;
+use shared::log::body::{Body, Opened, Paid, Payment, Retracted, Sold};
+use shared::log::fold::TicketState;
+use shared::log::{Draft, ReceivedEntry, Subject, SubjectKind};
+use shared::price::minor::Minor;
+use shared::price::records::{PairFacts, TicketFacts};
+
+/// Goods sold on a ticket.
+pub(crate) fn sell(ticket: &Subject, what: &str, minor: i64) -> Draft {
+    let sold = Sold {
+        what: what.to_owned(),
+        count: 1,
+        price_minor: Minor(minor),
+    };
+    Draft::new(ticket.clone(), Body::Sold(sold))
+}
+
+/// A new ticket, and goods sold on it.
+pub(crate) fn sale(ticket: &Subject, what: &str, minor: i64) -> Vec<Draft> {
+    let opened = Draft::new(ticket.clone(), Body::Opened(Opened::default()));
+    vec![opened, sell(ticket, what, minor)]
+}
+
+/// A payment at the counter.
+pub(crate) fn pay(ticket: &Subject, minor: i64) -> Draft {
+    let payment = Payment {
+        minor: Minor(minor),
+        what: Paid::Balance,
+    };
+    Draft::new(ticket.clone(), Body::Payment(payment))
+}
+
+/// Takes an entry back.
+pub(crate) fn take_back(held: &ReceivedEntry) -> Draft {
+    let back = Retracted { entry: held.entry.id };
+    Draft::new(held.entry.subject.clone(), Body::Retracted(back))
+}
+
+/// A row of sales: what the books read of the ticket, and the months under which it is found.
+pub(crate) type SalesOf = (PairFacts, BTreeSet<String>);
+
+/// The rows of sales by ticket, folded from all entries without using anything derived that is stored.
+pub(crate) fn fresh_sales(kv: &Memory) -> BTreeMap<String, SalesOf> {
+    let mut tickets: BTreeMap<_, Vec<ReceivedEntry>> = BTreeMap::new();
+    for held in super::held(kv) {
+        if held.entry.subject.kind == SubjectKind::Ticket {
+            tickets.entry(held.entry.subject.id).or_default().push(held);
+        }
+    }
+    // Also if the goods were taken back.
+    let is_sale = |held: &ReceivedEntry| held.entry.kind == "sold" && !held.entry.is_blank();
+    let sold = tickets.iter().filter(|(_, own)| own.iter().any(is_sale));
+    let sold = sold.map(|(id, own)| TicketFacts::of(*id, &TicketState::of(own)));
+    let row = |facts: TicketFacts| {
+        let key = facts.ticket.to_string();
+        let facts = PairFacts::of_ticket(facts);
+        let months = facts.months();
+        (key, (facts, months))
+    };
+    sold.map(row).collect()
+}
+
+/// The rows of sales as they are stored.
+pub(crate) fn stored_sales(kv: &Memory) -> BTreeMap<String, SalesOf> {
+    let read = |row: Row| {
+        let months = row.indexed.iter().map(|(_, month)| month.clone()).collect();
+        (row.key.clone(), (facts_in(row.as_text().unwrap()), months))
+    };
+    kv.rows(tables::SALES).into_iter().map(read).collect()
+}
+
+/// The facts in a row that the books read.
+pub(crate) fn facts_in(row: &str) -> PairFacts {
+    let row: serde_json::Value = serde_json::from_str(row).unwrap();
+    serde_json::from_value(row["facts"].clone()).unwrap()
+}

@@ -1,0 +1,113 @@
+//! An agreed line in words: short for the shop, in full for the customer.
+
+use super::operations::{self, operation};
+use crate::log::body::{Agreed, Side};
+
+/// The line as the shop calls it: the operation, its variant, how many pieces, and which shoe if it is only one:
+/// `Heels, leather, left`; `Zip × 2`.
+pub fn line_name(line: &Agreed) -> String {
+    let mut name = operations::name(&line.operation).to_owned();
+    if let Some(variant) = variant_name(line) {
+        name.push_str(", ");
+        name.push_str(&variant.to_lowercase());
+    }
+    if line.pieces() > 1 {
+        name.push_str(" × ");
+        name.push_str(&line.pieces().to_string());
+    }
+    name.push_str(line.side.after());
+    name
+}
+
+/// The line as a customer reads it on the card: `New wearing layer under the left heel (leather).` Work that is not in the
+/// trade's list is in the shop's own words.
+pub fn line_plain(line: &Agreed) -> String {
+    let Some(known) = operation(&line.operation) else {
+        return line_name(line);
+    };
+    let side = match line.side {
+        Side::Left => words::card::left(),
+        Side::Right => words::card::right(),
+        Side::Both | Side::Other(_) => "",
+    };
+    let plain = if side.is_empty() || known.plain_one().is_empty() {
+        known.plain().to_owned()
+    } else {
+        known.plain_one().replace("{side}", side)
+    };
+    let mut more = Vec::new();
+    if line.pieces() > 1 {
+        more.push(words::card::pieces(line.pieces()));
+    }
+    more.extend(variant_name(line).map(|name| name.to_lowercase()));
+    if more.is_empty() {
+        return plain;
+    }
+    let more = more.join(", ");
+    format!("{} ({more}).", plain.trim_end_matches('.'))
+}
+
+/// The name of the line's variant; for the shop's own, its word.
+fn variant_name(line: &Agreed) -> Option<&str> {
+    let code = line.variant()?;
+    let Some(known) = operation(&line.operation).and_then(|known| known.variant(code)) else {
+        return Some(code);
+    };
+    Some(known.name())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::minor::Minor;
+
+    fn heels() -> Agreed {
+        Agreed::at("top_piece_replacement", Minor(1_600))
+    }
+
+    #[test]
+    fn one_shoe_is_named_and_both_are_not() {
+        let left = Agreed {
+            side: Side::Left,
+            ..heels()
+        };
+        assert!(line_plain(&left).contains("left heel"), "{}", line_plain(&left));
+        assert!(
+            line_plain(&heels()).contains("both heels"),
+            "{}",
+            line_plain(&heels())
+        );
+        assert!(line_name(&left).ends_with(", left"));
+    }
+
+    #[test]
+    fn variant_and_number_are_told() {
+        let known = operation("top_piece_replacement").unwrap();
+        let leather = known.variants.iter().find(|one| one.name() == "Leather").unwrap();
+        let line = Agreed {
+            variant: Some(leather.code.to_owned()),
+            ..heels()
+        };
+        assert!(
+            line_plain(&line).ends_with(" (leather)."),
+            "{}",
+            line_plain(&line)
+        );
+        let zips = Agreed {
+            count: Some(2),
+            ..Agreed::at("zip_replacement", Minor(9_000))
+        };
+        assert!(line_name(&zips).ends_with(" × 2"), "{}", line_name(&zips));
+        assert!(line_plain(&zips).contains('2') || line_plain(&zips).contains("two"));
+    }
+
+    #[test]
+    fn the_shops_own_words_stay_as_they_are() {
+        let own = Agreed {
+            side: Side::Right,
+            variant: Some("brass".to_owned()),
+            ..Agreed::at("bell repair", Minor(100))
+        };
+        assert_eq!(line_plain(&own), "bell repair, brass, right");
+    }
+}
