@@ -83,7 +83,7 @@ fn the_card_says_what_was_done_found_and_given() {
     );
     assert_eq!(
         section.gifts,
-        ["The worn lining at the heel patched. It was needed."]
+        ["The worn linings at both heels patched. It was needed."]
     );
     assert_eq!(section.terms, "One year.");
     // 24 hours after the counter, 12 after the lining an hour later; four hours have passed.
