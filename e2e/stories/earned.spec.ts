@@ -144,7 +144,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await bringAgain(phone, { work: 'Condition and polish', price: '12' });
   await shoot(phone, 1);
   await toWork(phone, '2');
-  await thick(phone, '4,4', 'Outsole: 1.9 mm may still wear away.');
+  await thick(phone, '4,4', 'Outsole: 2.9 mm may still wear away.');
   await phone.press('Bench', 'link');
   await phone.press('Photograph 2', 'link');
   await time.step('Condition and polish', 20);

@@ -134,6 +134,7 @@ test("what a helper sells on another phone is in the repairer's books", async ({
   await otherGoods(helper, 'Insoles', '7');
   await helper.press('Paid in full');
   await helper.press('Sold');
+  await helper.until('the ticket is shown', () => document.querySelector('h1')?.textContent !== 'Drop-off');
   await helper.sees('Insoles');
   expect(await helper.run(() => /\d\.\d\d/.test(document.querySelector('main')!.innerText)), 'no amount').toBe(false);
   await synced(helper);

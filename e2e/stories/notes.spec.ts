@@ -66,6 +66,8 @@ test('notes on a step and a finding are found again, and only what is ticked is 
   await phone.press('Loose');
   await phone.press(/^Keep/);
   await phone.press('Is back in');
+  // The screen is drawn again once that is saved, which folds an open form.
+  await phone.seesNo('Must go back in');
   await remark(phone, 'Shank: loose', ON_FINDING);
 
   await phone.press('Records', 'link');
