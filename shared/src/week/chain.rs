@@ -151,9 +151,9 @@ impl OnBench<'_> {
                 rejoin_minutes: part.join_within.map(|_| self.hours.stretched(COAT_AGAIN)),
             };
             for piece in self.pieces(&planned) {
+                chain.dries.push(part.dries.filter(|_| piece.wait_min > 0));
                 chain.pair.operations.push(piece);
                 chain.of.push(Some(at));
-                chain.dries.push(part.dries.filter(|_| part.wait_min > 0));
                 chain.finishes.push(false);
             }
         }

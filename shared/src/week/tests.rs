@@ -117,6 +117,19 @@ fn cement_is_put_on_several_before_the_first_is_joined() {
     assert!(first.jobs.iter().all(|one| one.coat && one.wait_min == 10));
 }
 
+/// Work that is longer than half a day is done in pieces: after the first one nothing dries yet.
+#[test]
+fn the_first_piece_of_long_work_is_no_part_before_a_wait() {
+    let mut long = job(1, &["counter_rebuild"], FRIDAY);
+    long.amounts.insert("counter_rebuild".into(), 300);
+    let told = run(vec![long]);
+    let first = &told.runs[0].jobs[0];
+    assert_eq!(
+        (first.coat, first.wait_min, first.dries.as_deref()),
+        (false, 0, None)
+    );
+}
+
 #[test]
 fn what_is_cemented_goes_on_while_it_is_open() {
     let mut jobs: Vec<Job> = (1..=4).map(|n| job(n, &["half_sole"], FRIDAY)).collect();
