@@ -13,8 +13,9 @@ use shared::log::PersonId;
 use shared::log::body::{Person, Role, field};
 use shared::log::fold::ShopState;
 use shared::price::currency::Currency;
-use shared::price::listed::{AskedWork, listed, norm_in};
+use shared::price::listed::{listed, norm_in};
 use shared::sync::Code;
+use shared::trade::amount::LineSize;
 use shared::trade::{Goods, operations};
 
 use crate::device::lazy;
@@ -115,12 +116,12 @@ impl ShopContext {
     /// If `goods` is empty, it counts as a shoe.
     #[must_use]
     pub fn listed(self, operation: &str, goods: &str) -> Option<Minor> {
-        self.listed_work(AskedWork::usual(operation), goods)
+        self.listed_work(LineSize::usual(operation), goods)
     }
 
     /// What work on a kind of goods costs: in its variant, on its shoe, so many pieces.
     #[must_use]
-    pub fn listed_work(self, work: AskedWork<'_>, goods: &str) -> Option<Minor> {
+    pub fn listed_work(self, work: LineSize<'_>, goods: &str) -> Option<Minor> {
         listed(&self.state(), goods, work)
     }
 

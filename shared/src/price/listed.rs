@@ -5,9 +5,10 @@
 
 use super::currency::Currency;
 use super::minor::Minor;
-use crate::log::body::{Agreed, Side};
+use crate::log::body::Side;
 use crate::log::fold::ShopState;
 use crate::text::unless_empty;
+use crate::trade::amount::LineSize;
 use crate::trade::operations::{Priced, operation};
 use crate::trade::packages::{Package, shares, usual_price};
 use crate::trade::prices::{ONE_SHOE_PERCENT, norm_of};
@@ -15,51 +16,13 @@ use crate::trade::{Class, Goods};
 
 /// Norms are in hundredths of a unit.
 const HUNDREDTHS: i64 = 100;
-/// On both shoes.
-const BOTH: &Side = &Side::Both;
-
-/// The work whose price is looked up.
-#[derive(Debug, Clone, Copy)]
-pub struct AskedWork<'a> {
-    /// The operation, a word of the trade's list or the shop's own.
-    pub operation: &'a str,
-    /// Its variant; `None` for none in particular.
-    pub variant: Option<&'a str>,
-    /// How many pieces; 0 counts as one.
-    pub count: u32,
-    /// Which shoe.
-    pub side: &'a Side,
-}
-
-impl<'a> AskedWork<'a> {
-    /// An operation on both shoes, or on one piece, in no variant in particular.
-    pub fn usual(operation: &'a str) -> Self {
-        Self {
-            operation,
-            variant: None,
-            count: 1,
-            side: BOTH,
-        }
-    }
-}
-
-impl<'a> From<&'a Agreed> for AskedWork<'a> {
-    fn from(line: &'a Agreed) -> Self {
-        Self {
-            operation: &line.operation,
-            variant: line.variant(),
-            count: line.pieces(),
-            side: &line.side,
-        }
-    }
-}
 
 /// What a line costs on a kind of goods, in minor units; `None` if neither the shop nor the trade has a price.
 ///
 /// The price of a variant is the shop's own, else its share of the operation's price, else the norm. One shoe of a pair
 /// has the shop's own price of one, else 60 % of the pair's, rounded up to a whole unit. Several pieces cost so many
 /// times as much. Goods that were not stated (empty) count as a shoe.
-pub fn listed(shop: &ShopState, goods: &str, line: AskedWork<'_>) -> Option<Minor> {
+pub fn listed(shop: &ShopState, goods: &str, line: LineSize<'_>) -> Option<Minor> {
     let goods = Goods::from(unless_empty(goods).unwrap_or(Goods::LowShoe.as_str()));
     let all = price(shop, &goods, line.operation, line.variant);
     let each = if is_one_of_two(&goods, line) {
@@ -83,7 +46,7 @@ pub fn package_price(
     shop: &ShopState,
     goods: &str,
     package: &Package,
-    lines: &[AskedWork<'_>],
+    lines: &[LineSize<'_>],
 ) -> Option<Minor> {
     let goods = unless_empty(goods).unwrap_or(Goods::LowShoe.as_str());
     let unit = shop.money_kind().minor_units();
@@ -109,7 +72,7 @@ pub fn package_prices(
     shop: &ShopState,
     goods: &str,
     package: &Package,
-    lines: &[AskedWork<'_>],
+    lines: &[LineSize<'_>],
 ) -> Option<Vec<Minor>> {
     let list: Vec<Minor> = lines
         .iter()
@@ -119,12 +82,12 @@ pub fn package_prices(
 }
 
 /// The operations of a package as they are usually done.
-pub fn usual_lines(package: &Package) -> Vec<AskedWork<'static>> {
-    package.operations.iter().copied().map(AskedWork::usual).collect()
+pub fn usual_lines(package: &Package) -> Vec<LineSize<'static>> {
+    package.operations.iter().copied().map(LineSize::usual).collect()
 }
 
 /// The sum of the list prices; `None` if a line has none.
-fn list_sum(shop: &ShopState, goods: &str, lines: &[AskedWork<'_>]) -> Option<Minor> {
+fn list_sum(shop: &ShopState, goods: &str, lines: &[LineSize<'_>]) -> Option<Minor> {
     lines.iter().map(|line| listed(shop, goods, *line)).sum()
 }
 
@@ -154,7 +117,7 @@ fn price(shop: &ShopState, goods: &Goods, code: &str, variant: Option<&str>) -> 
 
 /// Whether a line is work on one shoe of a pair that has a price for both. Of the shop's own operations it is not known
 /// what their price is for; only a price of its own makes them cheaper on one shoe.
-fn is_one_of_two(goods: &Goods, line: AskedWork<'_>) -> bool {
+fn is_one_of_two(goods: &Goods, line: LineSize<'_>) -> bool {
     let each = operation(line.operation).is_some_and(|known| known.priced == Priced::Each);
     matches!(line.side, Side::Left | Side::Right) && !each && goods.is_any_of(Class::FOOTWEAR)
 }

@@ -11,18 +11,43 @@ pub const USUAL_AMOUNT: u32 = 100;
 pub const ONE_SHOE_AMOUNT: u32 = 55;
 /// More pieces than this count as so many: a slip of the finger must not fill a week.
 const MOST_PIECES: u32 = 50;
+/// On both shoes.
+const BOTH: &Side = &Side::Both;
 
-/// What decides how much work a line is.
+/// An operation, and what decides how much of it a line is.
 #[derive(Debug, Clone, Copy)]
 pub struct LineSize<'a> {
-    /// The operation.
+    /// The operation, a word of the trade's list or the shop's own.
     pub operation: &'a str,
-    /// Which variant of it.
+    /// Its variant; `None` for none in particular.
     pub variant: Option<&'a str>,
-    /// How many pieces.
-    pub pieces: u32,
+    /// How many pieces; 0 counts as one.
+    pub count: u32,
     /// Which shoe.
     pub side: &'a Side,
+}
+
+impl<'a> LineSize<'a> {
+    /// An operation on both shoes, or on one piece, in no variant in particular.
+    pub fn usual(operation: &'a str) -> Self {
+        Self {
+            operation,
+            variant: None,
+            count: 1,
+            side: BOTH,
+        }
+    }
+}
+
+impl<'a> From<&'a Agreed> for LineSize<'a> {
+    fn from(line: &'a Agreed) -> Self {
+        Self {
+            operation: &line.operation,
+            variant: line.variant(),
+            count: line.pieces(),
+            side: &line.side,
+        }
+    }
 }
 
 impl LineSize<'_> {
@@ -32,7 +57,7 @@ impl LineSize<'_> {
             .variant
             .and_then(|code| operation(self.operation)?.variant(code));
         let percent = variant.map_or(USUAL_AMOUNT, |variant| u32::from(variant.minutes_percent));
-        let each = self.pieces.clamp(1, MOST_PIECES) * percent;
+        let each = self.count.clamp(1, MOST_PIECES) * percent;
         if matches!(self.side, Side::Left | Side::Right) {
             (each * ONE_SHOE_AMOUNT).div_ceil(USUAL_AMOUNT)
         } else {
@@ -48,13 +73,7 @@ impl LineSize<'_> {
 
 /// How much work a line is, in percent of the operation's usual minutes.
 pub fn amount_percent(line: &Agreed) -> u32 {
-    let size = LineSize {
-        operation: &line.operation,
-        variant: line.variant(),
-        pieces: line.pieces(),
-        side: &line.side,
-    };
-    size.percent()
+    LineSize::from(line).percent()
 }
 
 #[cfg(test)]
@@ -67,7 +86,7 @@ mod tests {
         let size = LineSize {
             operation,
             variant,
-            pieces,
+            count: pieces,
             side,
         };
         size.percent()

@@ -6,9 +6,9 @@ use leptos::task::spawn_local;
 use shared::log::body::{Choice, Damage, Question};
 use shared::log::fold::{Item, JobState, Summary};
 use shared::log::{EntryId, SubjectId};
-use shared::price::listed::AskedWork;
 use shared::price::minor::Minor;
 use shared::shelf::Materials;
+use shared::trade::amount::LineSize;
 
 use super::way::{ChoiceForm, MOST, fields};
 use crate::device::picture::letter;
@@ -189,9 +189,9 @@ fn prepare(
         .map(|item| {
             ways(&item.body, |code| {
                 // On one shoe where only one is damaged.
-                let work = AskedWork {
+                let work = LineSize {
                     side: &item.body.side,
-                    ..AskedWork::usual(code)
+                    ..LineSize::usual(code)
                 };
                 shop.listed_work(work, goods).unwrap_or_default()
             })

@@ -7,8 +7,8 @@ use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
 use shared::log::EntryId;
 use shared::log::body::{Decision, Pays, Side};
-use shared::price::listed::AskedWork;
 use shared::price::minor::Minor;
+use shared::trade::amount::LineSize;
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, conditions};
 
@@ -97,9 +97,9 @@ impl FindingSheet {
             .ok_or(StoreError::Empty)?;
         let goods = life.life.pair.goods_code().unwrap_or_default().to_owned();
         let price = remedy(found).and_then(|operation| {
-            let work = AskedWork {
+            let work = LineSize {
                 side: &found.side,
-                ..AskedWork::usual(operation)
+                ..LineSize::usual(operation)
             };
             self.shop.listed_work(work, &goods)
         });

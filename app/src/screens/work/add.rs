@@ -3,8 +3,8 @@
 use leptos::prelude::*;
 use shared::log::body::OperationCode;
 use shared::log::body::{Agreed, GiftWhy, Side};
-use shared::price::listed::AskedWork;
 use shared::price::minor::Minor;
+use shared::trade::amount::LineSize;
 use shared::trade::{Class, Goods, line_name};
 
 use super::WorkJob;
@@ -56,7 +56,7 @@ impl NewLine {
             let listed = new.line.with(|line| {
                 (!line.by_hand).then(|| {
                     let asked = line.agreed(Minor::ZERO);
-                    new.shop.listed_work(AskedWork::from(&asked), &new.goods.get())
+                    new.shop.listed_work(LineSize::from(&asked), &new.goods.get())
                 })
             });
             let Some(listed) = listed else { return };

@@ -13,18 +13,18 @@ fn shop(fields: &[(String, Value)]) -> ShopState {
 }
 
 fn of(shop: &ShopState, goods: &Goods, operation: &str) -> Option<Minor> {
-    listed(shop, goods.as_str(), AskedWork::usual(operation))
+    listed(shop, goods.as_str(), LineSize::usual(operation))
 }
 
-fn in_variant<'a>(operation: &'a str, variant: &'a str) -> AskedWork<'a> {
-    AskedWork {
+fn in_variant<'a>(operation: &'a str, variant: &'a str) -> LineSize<'a> {
+    LineSize {
         variant: Some(variant),
-        ..AskedWork::usual(operation)
+        ..LineSize::usual(operation)
     }
 }
 
-fn left(line: AskedWork<'_>) -> AskedWork<'_> {
-    AskedWork {
+fn left(line: LineSize<'_>) -> LineSize<'_> {
+    LineSize {
         side: &Side::Left,
         ..line
     }
@@ -61,7 +61,7 @@ fn a_shop_without_prices_has_the_norms() {
         }
     }
     assert_eq!(of(&none, &Goods::LowShoe, "bell repair"), None);
-    let unstated = listed(&none, "", AskedWork::usual("half_sole"));
+    let unstated = listed(&none, "", LineSize::usual("half_sole"));
     assert_eq!(
         unstated,
         norm("half_sole", &Goods::LowShoe),
@@ -106,7 +106,7 @@ fn the_shops_own_price_wins_and_its_variants_follow() {
 
 #[test]
 fn one_shoe_has_a_price_of_its_own() {
-    let half = left(AskedWork::usual("half_sole"));
+    let half = left(LineSize::usual("half_sole"));
     let own = shop(&[(field::price("half_sole", "low_shoe"), json!(4_050))]);
     assert_eq!(
         listed(&own, "low_shoe", half),
@@ -124,14 +124,14 @@ fn one_shoe_has_a_price_of_its_own() {
         Some(Minor(2_600)),
         "120 % of 22 are 26.40, rounded"
     );
-    let belt = left(AskedWork::usual("clean_condition_polish"));
+    let belt = left(LineSize::usual("clean_condition_polish"));
     assert_eq!(
         listed(&set, "bag", belt),
         norm("clean_condition_polish", &Goods::Bag),
         "a bag is no pair"
     );
     let bells = shop(&[(field::price("bell repair", "boot"), json!(900))]);
-    let bell = left(AskedWork::usual("bell repair"));
+    let bell = left(LineSize::usual("bell repair"));
     assert_eq!(
         listed(&bells, "boot", bell),
         Some(Minor(900)),
@@ -146,10 +146,10 @@ fn pieces_are_counted() {
         listed(
             &none,
             "boot",
-            AskedWork {
+            LineSize {
                 count,
                 side,
-                ..AskedWork::usual("zip_replacement")
+                ..LineSize::usual("zip_replacement")
             },
         )
     };
@@ -169,7 +169,7 @@ fn a_currency_without_decimals_has_the_same_figures() {
         (field::price("half_sole", "boot"), json!(4_555)),
     ]);
     assert_eq!(of(&yen, &Goods::LowShoe, "half_sole"), Some(Minor(38)));
-    let boot = left(AskedWork::usual("half_sole"));
+    let boot = left(LineSize::usual("half_sole"));
     assert_eq!(listed(&yen, "boot", boot), Some(Minor(2_733)));
     let both = package("half_soles_and_heels").unwrap();
     let price = package_price(&yen, "low_shoe", both, &usual_lines(both));
@@ -226,9 +226,9 @@ proptest! {
     ) {
         let variant = known.variants.last().map(|variant| variant.code);
         let shop = shop_of(known.code, variant, &goods, own);
-        let line = AskedWork { variant, ..AskedWork::usual(known.code) };
+        let line = LineSize { variant, ..LineSize::usual(known.code) };
         let one = listed(&shop, goods.as_str(), line);
-        let all = listed(&shop, goods.as_str(), AskedWork { count, ..line });
+        let all = listed(&shop, goods.as_str(), LineSize { count, ..line });
         prop_assert_eq!(all, one.map(|one| Minor(one.0 * i64::from(count))));
     }
 
@@ -244,7 +244,7 @@ proptest! {
             let code = [(field::CURRENCY.to_owned(), json!(currency))];
             let values = shop.details.iter().map(|(name, slot)| (name.to_owned(), slot.current.body.clone()));
             shop = self::shop(&values.chain(code).collect::<Vec<_>>());
-            let line = AskedWork { variant, ..AskedWork::usual(known.code) };
+            let line = LineSize { variant, ..LineSize::usual(known.code) };
             let both = listed(&shop, goods.as_str(), line);
             let one = listed(&shop, goods.as_str(), left(line));
             prop_assert_eq!(one.is_some(), both.is_some());
@@ -260,12 +260,12 @@ proptest! {
     ) {
         let variant = known.variants.last().map(|variant| variant.code);
         let shop = shop_of(known.code, variant, &goods, own);
-        let usual = AskedWork::usual(known.code);
+        let usual = LineSize::usual(known.code);
         let [pair, of_variant, one] = own.map(|price| price.map(Minor));
         let ask = |line| listed(&shop, goods.as_str(), line);
         prop_assert!(pair.is_none() || ask(usual) == pair);
         if variant.is_some() && of_variant.is_some() {
-            prop_assert_eq!(ask(AskedWork { variant, ..usual }), of_variant);
+            prop_assert_eq!(ask(LineSize { variant, ..usual }), of_variant);
         }
         let of_pairs = known.priced == Priced::Pair && goods.is_any_of(Class::FOOTWEAR);
         if of_pairs && one.is_some() {

@@ -50,7 +50,7 @@ impl LineFact {
         let size = LineSize {
             operation: &self.operation,
             variant: self.variant.as_deref(),
-            pieces: self.pieces,
+            count: self.pieces,
             side: &self.side,
         };
         size.factor()

@@ -4,9 +4,10 @@
 
 use shared::log::body::{Agreed, OperationCode, Side};
 use shared::log::fold::ShopState;
-use shared::price::listed::{AskedWork, listed, package_prices};
+use shared::price::listed::{listed, package_prices};
 use shared::price::minor::Minor;
 use shared::text::unless_empty;
+use shared::trade::amount::LineSize;
 use shared::trade::packages::packages_for;
 use shared::trade::{Class, Goods, Package, line_name, operation, package};
 
@@ -45,8 +46,8 @@ impl LineIn {
         line_name(&self.agreed(Minor::ZERO))
     }
 
-    fn asked(&self) -> AskedWork<'_> {
-        AskedWork {
+    fn asked(&self) -> LineSize<'_> {
+        LineSize {
             operation: &self.operation,
             variant: unless_empty(self.variant.as_str()),
             count: self.count,
@@ -89,7 +90,7 @@ impl PairIn {
         let mut asked: Vec<&'static str> = Vec::new();
         for code in known.flat_map(|known| known.asks_for.iter().copied()) {
             let there = self.has(code) || self.includes(code).is_some() || asked.contains(&code);
-            if !there && listed(shop, &self.goods, AskedWork::usual(code)).is_some() {
+            if !there && listed(shop, &self.goods, LineSize::usual(code)).is_some() {
                 asked.push(code);
             }
         }
@@ -216,7 +217,7 @@ impl PairIn {
             .operations
             .iter()
             .all(|code| lines().any(|line| line.operation == *code));
-        let asked: Vec<AskedWork<'_>> = lines().map(LineIn::asked).collect();
+        let asked: Vec<LineSize<'_>> = lines().map(LineIn::asked).collect();
         let prices = package_prices(shop, &self.goods, package, &asked).filter(|_| is_whole);
         let Some(prices) = prices else {
             return self.dissolve(package.code, shop);

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::{Side, field};
-use shared::price::listed::AskedWork;
+use shared::trade::amount::LineSize;
 use shared::trade::operations::{self, Operation, Priced, Variant};
 use shared::trade::{Class, Goods};
 
@@ -50,14 +50,14 @@ impl FurtherPrice {
         }
     }
 
-    fn work(self, operation: &str) -> AskedWork<'_> {
-        let usual = AskedWork::usual(operation);
+    fn work(self, operation: &str) -> LineSize<'_> {
+        let usual = LineSize::usual(operation);
         match self {
-            Self::Variant(variant) => AskedWork {
+            Self::Variant(variant) => LineSize {
                 variant: Some(variant.code),
                 ..usual
             },
-            Self::OneShoe => AskedWork { side: ONE, ..usual },
+            Self::OneShoe => LineSize { side: ONE, ..usual },
         }
     }
 }

@@ -240,7 +240,7 @@ proptest! {
             for package in packages().iter().filter(|package| pair.has_package(package)) {
                 let lines: Vec<&LineIn> = pair.lines.iter().filter(|line| line.package == package.code).collect();
                 prop_assert_eq!(lines.len(), package.operations.len());
-                let asked: Vec<AskedWork<'_>> = lines.iter().map(|line| line.asked()).collect();
+                let asked: Vec<LineSize<'_>> = lines.iter().map(|line| line.asked()).collect();
                 let price = shared::price::listed::package_price(&shop, &pair.goods, package, &asked);
                 let sum: Option<Minor> = lines.iter().map(|line| Currency::default().parse(&line.price)).sum();
                 prop_assert_eq!(sum, price);
