@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use server_core::ledger::{ErasureLedger, FileLedger, LedgerLine};
-use shared::log::{EntryId, UnixMs};
+use shared::log::{EntryId, Erasures, UnixMs};
 
 /// How the names of databases begin that a restore has put aside, each with its write-ahead log. The time follows.
 pub(crate) const REPLACED: &str = "waxend.db.replaced-";
@@ -121,6 +121,10 @@ impl ErasureLedger for FolderLedger {
 
     fn lines(&self) -> io::Result<Vec<LedgerLine>> {
         self.file.lines()
+    }
+
+    fn blank(&self, erasures: &Erasures) -> io::Result<()> {
+        self.file.blank(erasures)
     }
 }
 

@@ -21,7 +21,7 @@ const NAME: &str = "Ottoline Brack";
 const BEYOND: &str = "too_many_erasures";
 
 /// A remark on a job.
-fn note(pen: &mut Pen, job: SubjectId, text: &str) -> Entry {
+pub(super) fn note(pen: &mut Pen, job: SubjectId, text: &str) -> Entry {
     let said = Note {
         of: None,
         text: text.to_owned(),
@@ -31,7 +31,7 @@ fn note(pen: &mut Pen, job: SubjectId, text: &str) -> Entry {
 }
 
 /// Erases what an entry mentions, and keeps `left` of it.
-fn erasing(pen: &mut Pen, of: &Entry, left: Option<Value>) -> Entry {
+pub(super) fn erasing(pen: &mut Pen, of: &Entry, left: Option<Value>) -> Entry {
     let erased = MentionErased { entry: of.id, left };
     pen.entry(
         of.subject.kind.clone(),
@@ -48,7 +48,7 @@ fn blanked(entry: &Entry) -> Entry {
 }
 
 /// Everything in the shop, as a device reads it.
-fn records(device: &Client) -> Vec<Entry> {
+pub(super) fn records(device: &Client) -> Vec<Entry> {
     let (held, _) = device.pull_all();
     held.into_iter().map(|held| held.entry).collect()
 }
@@ -61,7 +61,7 @@ fn with_blank(mut entries: Vec<Entry>, blank: EntryId) -> Vec<Entry> {
     entries
 }
 
-fn is_well(server: &Server) {
+pub(super) fn is_well(server: &Server) {
     let out = server.run(&["check"]);
     assert!(
         out.status.success(),

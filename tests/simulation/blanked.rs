@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 use shared::log::body::MentionErased;
-use shared::log::{Body, Entry, EntryId, Erasures, ReceivedEntry};
+use shared::log::{Body, Entry, EntryId, Erasures, ReceivedEntry, left_by_all};
 
 use crate::blobs_of::blobs_of;
 use crate::phone::Phone;
@@ -87,12 +87,20 @@ fn is_left(seen: &Seen, entry: &Entry, hash: &str) -> bool {
 }
 
 /// The entries as they read once what is left of those that were blanked for a mention stands in their place: what
-/// every phone must show. The first erasing entry that has left anything decides.
+/// every phone must show.
 pub(crate) fn as_left(log: &ServerLog) -> BTreeMap<EntryId, ReceivedEntry> {
     let mut entries = log.entries.clone();
+    let blank = entries.values().filter(|held| held.entry.is_blank());
+    let blank: BTreeSet<EntryId> = blank.map(|held| held.entry.id).collect();
     // What is left of an erasing entry says what is left of another one.
-    while put_in_place(&mut entries, |kind| kind == "mention_erased") {}
-    put_in_place(&mut entries, |kind| !["erased", "mention_erased"].contains(&kind));
+    for _ in &blank {
+        if !put_in_place(&mut entries, &blank, |kind| kind == "mention_erased") {
+            break;
+        }
+    }
+    put_in_place(&mut entries, &blank, |kind| {
+        !["erased", "mention_erased"].contains(&kind)
+    });
     entries
 }
 
@@ -112,31 +120,34 @@ fn left_by(by: &ReceivedEntry, entries: &BTreeMap<EntryId, ReceivedEntry>) -> Op
     }
 }
 
-fn put_in_place(entries: &mut BTreeMap<EntryId, ReceivedEntry>, of_kind: impl Fn(&str) -> bool) -> bool {
-    let mut order: Vec<_> = entries.values().collect();
+/// Gives those of the blank entries that are of these kinds what all that erase mentions in them have left. Returns
+/// whether that has changed any.
+fn put_in_place(
+    entries: &mut BTreeMap<EntryId, ReceivedEntry>,
+    blank: &BTreeSet<EntryId>,
+    of_kind: impl Fn(&str) -> bool,
+) -> bool {
+    let now: &BTreeMap<EntryId, ReceivedEntry> = entries;
+    let mut order: Vec<_> = now.values().collect();
     order.sort_by_key(|held| held.position());
-    let mut placed = BTreeSet::new();
-    let mut bodies = Vec::new();
-    for by in order {
-        let Some((id, left)) = left_by(by, entries) else {
-            continue;
-        };
-        let blank = entries
-            .get(&id)
-            .map(|held| &held.entry)
-            .filter(|entry| entry.is_blank() && of_kind(&entry.kind));
-        let Some(blank) = blank.filter(|_| placed.insert(id)) else {
-            continue;
-        };
-        if Body::of_value(&blank.kind, &left) != Body::Unknown {
-            bodies.push((id, left.to_string()));
-        }
+    let mut left: BTreeMap<EntryId, Vec<Value>> = BTreeMap::new();
+    for (id, content) in order.into_iter().filter_map(|by| left_by(by, now)) {
+        left.entry(id).or_default().push(content);
     }
-    let any = !bodies.is_empty();
-    for (id, body) in bodies {
-        if let Some(held) = entries.get_mut(&id) {
-            held.entry.body = body;
+    let mut any = false;
+    for (id, contents) in left {
+        let Some(held) = entries.get_mut(&id) else {
+            continue;
+        };
+        let kind = &held.entry.kind;
+        if !blank.contains(&id) || !of_kind(kind) {
+            continue;
         }
+        let remains = left_by_all(kind, &contents);
+        let readable = remains.filter(|content| Body::of_value(kind, content) != Body::Unknown);
+        let body = readable.map_or_else(String::new, |content| content.to_string());
+        any |= body != held.entry.body;
+        held.entry.body = body;
     }
     any
 }

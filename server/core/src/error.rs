@@ -63,6 +63,12 @@ pub enum Error {
     /// The bytes are no photograph or voice note, or not of the media type that the request states.
     #[error("{}", words::refusals::neither_photo_nor_voice_note())]
     MediaType,
+    /// The picture has EXIF.
+    #[error("{}", words::refusals::photo_has_exif())]
+    HasExif,
+    /// The body of a request that must be JSON is said to be something else.
+    #[error("{}", words::refusals::request_is_not_json())]
+    NotJson,
     /// The content was erased and is not stored again.
     #[error("{}", words::refusals::erased_and_not_taken_again())]
     Erased,
@@ -118,7 +124,8 @@ impl Error {
             Self::HashMismatch => Code::HashMismatch,
             Self::BadHash => Code::BadHash,
             Self::Empty => Code::Empty,
-            Self::MediaType => Code::MediaType,
+            Self::MediaType | Self::NotJson => Code::MediaType,
+            Self::HasExif => Code::HasExif,
             Self::Erased => Code::Erased,
             Self::NotFound => Code::NotFound,
             Self::MethodNotAllowed => Code::MethodNotAllowed,

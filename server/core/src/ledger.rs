@@ -1,11 +1,15 @@
 //! The erasure ledger: what was erased and which tokens were revoked, recorded outside the database and outside backups,
 //! so that restoring an older copy of either brings back neither.
 //!
-//! Lines are only ever added, and their order does not matter. A line of a kind that this version does not know is
+//! Lines are only ever added, and their order does not matter. What one says is taken out of it once that is erased itself
+//! (`blanking`): what an erased mention has left of an entry goes with a second mention in it, and with its subject.
+//! Everything else in the ledger is ids, hashes and times. A line of a kind that this version does not know is
 //! skipped, as earlier versions skip [`LedgerLine::Revoked`]. After each line stands its SHA-256, so that damage is
 //! noticed; lines of earlier versions have none.
 
+mod blanking;
 mod file;
+mod marks;
 
 use std::collections::HashSet;
 use std::io;
@@ -13,7 +17,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 pub use file::{FileLedger, LedgerRead};
 use serde::{Deserialize, Serialize};
-use shared::log::{ReceivedEntry, UnixMs};
+use shared::log::{Erasures, ReceivedEntry, UnixMs};
 
 /// One line of the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -55,6 +59,14 @@ pub enum Why {
 }
 
 impl LedgerLine {
+    /// Takes the content out of an erasure that these erasures cover. Returns whether that has changed the line.
+    pub fn blank(&mut self, erasures: &Erasures) -> bool {
+        match self {
+            Self::Erased(held) => erasures.blank(&mut held.entry),
+            Self::Blob(_) | Self::Revoked(_) => false,
+        }
+    }
+
     /// The key of a line: the entry's id, the blob's hash, or the token's hash after a word of its own. Devices choose the
     /// names of blobs, and one that is named like a token must not keep the token out of the ledger. That a device was shut
     /// out is noted also if its token was revoked before.
@@ -70,7 +82,7 @@ impl LedgerLine {
     }
 }
 
-/// An append-only list of erasures and revocations that does not depend on the database.
+/// A list of erasures and revocations that does not depend on the database.
 pub trait ErasureLedger: Send + Sync {
     /// Appends lines. They are durable when this returns.
     ///
@@ -83,6 +95,13 @@ pub trait ErasureLedger: Send + Sync {
     /// # Errors
     /// When the ledger cannot be read.
     fn lines(&self) -> io::Result<Vec<LedgerLine>>;
+
+    /// Takes the content out of every line that these erasures cover ([`LedgerLine::blank`]). That is durable when this
+    /// returns; until then the ledger is as it was.
+    ///
+    /// # Errors
+    /// When it could not be made durable.
+    fn blank(&self, erasures: &Erasures) -> io::Result<()>;
 }
 
 /// A ledger and the keys of its lines, so that repeating what a line says does not add it again.
@@ -110,6 +129,12 @@ impl Book {
         self.ledger.append(&new)?;
         written.extend(new.iter().map(LedgerLine::what));
         Ok(())
+    }
+
+    /// Takes the content out of every line that these erasures cover.
+    pub(crate) fn blank(&self, erasures: &Erasures) -> io::Result<()> {
+        let _written = self.written.lock().unwrap_or_else(PoisonError::into_inner);
+        self.ledger.blank(erasures)
     }
 }
 

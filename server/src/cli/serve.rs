@@ -17,6 +17,7 @@ use crate::demo;
 use crate::http::{self, AppState, Assets, HeavyWork, Home, MemoryRoom, Readiness, TrustedProxies};
 use crate::limits::RateLimits;
 use crate::quota::Quota;
+use crate::refusal_log::RefusalLog;
 
 /// How long open requests may still take after the server was asked to stop.
 const GRACE: Duration = Duration::from_secs(10);
@@ -41,6 +42,7 @@ pub(super) async fn serve(cli: &Cli, args: &ServeArgs) -> Result<(), CliError> {
     let app = Arc::new(AppState {
         shop,
         limits: RateLimits::new(&args.limits),
+        refusals: RefusalLog::default(),
         proxies: TrustedProxies::new(&args.connections.trusted_proxies),
         heavy: HeavyWork::default(),
         room: MemoryRoom::default(),
@@ -224,6 +226,7 @@ async fn tidy(app: Arc<AppState>) {
     loop {
         ticks.tick().await;
         app.limits.tidy();
+        app.refusals.tidy();
     }
 }
 

@@ -1,19 +1,19 @@
 //! `/api/v1/entries`: pushes and pulls entries, and says which ones the server lacks.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use axum::extract::State;
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use serde::Deserialize;
-use shared::log::{DeviceId, ReceivedEntry, is_erasure};
-use shared::sync::Cursor;
+use shared::log::{Body, DeviceId, ReceivedEntry, is_erasure};
 use shared::sync::messages::{MissingEntries, MissingEntriesAnswer, PullAnswer, PushAnswer, PushOutcome};
-use shared::sync::version;
+use shared::sync::{Code, Cursor, Problem, version};
 use tracing::{info, warn};
 use uuid::Uuid;
 
-use super::body::{JsonBody, QueryString, WholeBody};
+use super::body::{JsonBody, JsonText, QueryString};
 use super::error::Refused;
 use super::room::PushRoom;
 use super::{AppState, body_limit};
@@ -31,14 +31,16 @@ async fn push(
     State(app): State<Arc<AppState>>,
     Joined(member): Joined,
     _room: PushRoom,
-    WholeBody(body): WholeBody,
+    JsonText(body): JsonText,
 ) -> Result<Json<PushAnswer>, Refused> {
     let batch = read_push(&body)?;
     drop(body);
     let erases = |held: &ReceivedEntry| is_erasure(&held.entry.kind);
     let only_erases = batch.entries.iter().flatten().all(erases);
     app.quota.admit_entries(&app.shop, only_erases).await?;
+    let kinds: Vec<&'static str> = batch.entries.iter().map(kind_of).collect();
     let answer = app.shop.push(&member, batch).await?;
+    note_for_repairer(&app, member.device, &kinds, &answer.results);
     let refused = answer
         .results
         .iter()
@@ -46,6 +48,28 @@ async fn push(
         .count();
     info!(device = %member.device, entries = answer.results.len(), refused, "entries pushed");
     Ok(Json(answer))
+}
+
+/// The kind of a pushed entry, for the log. One that this version does not know could be any text.
+fn kind_of(read: &Result<ReceivedEntry, Problem>) -> &'static str {
+    let Ok(held) = read else { return "unreadable" };
+    let mut known = Body::KINDS.iter().copied();
+    known.find(|kind| *kind == held.entry.kind).unwrap_or("other")
+}
+
+/// Logs how many entries of each kind the role of the device does not let it write.
+fn note_for_repairer(app: &AppState, device: DeviceId, kinds: &[&'static str], results: &[PushOutcome]) {
+    let mut refused: BTreeMap<&'static str, usize> = BTreeMap::new();
+    for (kind, result) in kinds.iter().zip(results) {
+        if let PushOutcome::Refused(problem) = result
+            && matches!(problem.code, Code::KeptForRepairer | Code::DroppedByRepairer)
+        {
+            *refused.entry(*kind).or_default() += 1;
+        }
+    }
+    if !refused.is_empty() {
+        app.refusals.entries(device, &refused);
+    }
 }
 
 /// A cursor in a query string: all of its fields, or none.

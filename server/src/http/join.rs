@@ -11,7 +11,7 @@ use shared::log::body::Role;
 use shared::sync::messages::{JoinAnswer, JoinCode, JoinCodeRequest, JoinRequest};
 use tracing::info;
 
-use super::body::{JsonBody, WholeBody};
+use super::body::{JsonBody, JsonText};
 use super::error::Refused;
 use super::{AppState, body_limit};
 use crate::auth::{self, Repairer};
@@ -32,7 +32,8 @@ async fn join(
     JsonBody(request): JsonBody<JoinRequest>,
 ) -> Result<Json<JoinAnswer>, Refused> {
     app.limits.join(peer.ip())?;
-    let answer = app.shop.join_with(&request, auth::token(&headers).ok()).await?;
+    let joined = app.shop.join_with(&request, auth::token(&headers).ok()).await;
+    let answer = joined.inspect_err(|error| app.refusals.join_code(peer.ip(), error))?;
     info!(device = %request.device, letters = answer.letters, role = %answer.role, "a device joined");
     Ok(Json(answer))
 }
@@ -40,7 +41,7 @@ async fn join(
 async fn code(
     State(app): State<Arc<AppState>>,
     Repairer(member): Repairer,
-    WholeBody(body): WholeBody,
+    JsonText(body): JsonText,
 ) -> Result<(StatusCode, Json<JoinCode>), Refused> {
     let role = asked_role(&body)?;
     let code = app.shop.join_code_of(&member, role).await?;

@@ -41,6 +41,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 
 use crate::limits::RateLimits;
 use crate::quota::Quota;
+use crate::refusal_log::RefusalLog;
 use server_core::error::Error;
 use server_core::photos::PhotoFolder;
 use server_core::shop::Shop;
@@ -55,6 +56,8 @@ pub struct AppState {
     pub shop: Home,
     /// The rate limits.
     pub limits: RateLimits,
+    /// The log of refused requests.
+    pub refusals: RefusalLog,
     /// The reverse proxies that are believed.
     pub proxies: TrustedProxies,
     /// Turns for what takes a processor for long.

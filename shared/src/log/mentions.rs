@@ -16,7 +16,7 @@ const LEAST_DIGITS: usize = 6;
 /// The most digits, the last ones, by which numbers are compared.
 const MOST_DIGITS: usize = 7;
 /// What stands where a mention was.
-const GONE: &str = "…";
+pub(super) const GONE: &str = "…";
 /// Plain fields whose value is a code, a number or a day.
 const CODED_FIELDS: [&str; 8] = [
     field::GOODS,
@@ -186,21 +186,22 @@ fn without(text: &str, places: &[Range<usize>]) -> String {
         from = from.max(place.end);
     }
     left.push_str(&text[from..]);
-    let says_anything = left.chars().any(char::is_alphanumeric);
-    if says_anything { left } else { String::new() }
+    or_nothing(left)
 }
 
-/// The texts of a body in which a person may be mentioned. In a kind that this version cannot read, every text.
-fn texts<'v>(kind: &str, known: bool, body: &'v mut Value) -> Vec<&'v mut String> {
+/// The text, or an empty one if it has neither letters nor digits.
+pub(super) fn or_nothing(text: String) -> String {
+    let says_anything = text.chars().any(char::is_alphanumeric);
+    if says_anything { text } else { String::new() }
+}
+
+/// The texts of a body in which a person may be mentioned. In a kind that this version cannot read, every text. What
+/// only links entries and subjects, and codes of the trade, are none.
+pub(super) fn texts<'v>(kind: &str, known: bool, body: &'v mut Value) -> Vec<&'v mut String> {
     let names: &[&str] = match kind {
         _ if !known => return all_texts(body),
         "published" => return all_texts(body),
-        "detail" => {
-            let coded = body["field"]
-                .as_str()
-                .is_some_and(|name| CODED_FIELDS.contains(&name));
-            if coded { &[] } else { &["value"] }
-        }
+        "detail" => &["value"],
         "step" | "skipped" | "wait" | "complaint" | "ordered" => &["note"],
         "damage" => &["note", "part", "condition"],
         "taken_out" => &["part"],
@@ -209,16 +210,65 @@ fn texts<'v>(kind: &str, known: bool, body: &'v mut Value) -> Vec<&'v mut String
         "answer" => &["call_at"],
         "measured" => &["say", "given"],
         "note" => &["text"],
-        "mention_erased" => &["left"],
+        "mention_erased" => return texts_left(body),
         _ => &[],
     };
+    texts_of(body, names)
+}
+
+/// The texts of what is left of an entry. Its kind is not said, and no field of these has another meaning in any kind.
+fn texts_left(body: &mut Value) -> Vec<&mut String> {
+    let names = [
+        "call_at",
+        "choices",
+        "condition",
+        "given",
+        "note",
+        "part",
+        "say",
+        "scrap",
+        "text",
+        "value",
+    ];
+    match body.get_mut("left") {
+        // What is left is itself an entry that erases a mention.
+        Some(left) if left.get("entry").is_some() => texts_left(left),
+        Some(left) => texts_of(left, &names),
+        None => Vec::new(),
+    }
+}
+
+/// The texts in these fields of a body.
+fn texts_of<'v>(body: &'v mut Value, names: &[&str]) -> Vec<&'v mut String> {
+    let is_coded = body["field"]
+        .as_str()
+        .is_some_and(|field| CODED_FIELDS.contains(&field));
     let Value::Object(fields) = body else {
         return Vec::new();
     };
     let fields = fields
         .iter_mut()
-        .filter(|(name, _)| names.contains(&name.as_str()));
-    fields.flat_map(|(_, value)| all_texts(value)).collect()
+        .filter(|(name, _)| names.contains(&name.as_str()) && !(is_coded && name.as_str() == "value"));
+    let texts = fields.flat_map(|(name, value)| match name.as_str() {
+        "choices" => said(value),
+        _ => all_texts(value),
+    });
+    texts.collect()
+}
+
+/// What the choices of a question say, without the codes of the work that they stand for.
+fn said(choices: &mut Value) -> Vec<&mut String> {
+    match choices {
+        Value::Array(choices) => choices.iter_mut().flat_map(said_by).collect(),
+        other => all_texts(other),
+    }
+}
+
+fn said_by(choice: &mut Value) -> Vec<&mut String> {
+    match choice {
+        Value::Object(fields) => fields.get_mut("say").map_or_else(Vec::new, all_texts),
+        other => all_texts(other),
+    }
 }
 
 /// Every text of a value. The names of fields are none.
@@ -233,7 +283,7 @@ fn all_texts(value: &mut Value) -> Vec<&mut String> {
 
 /// Whether a body still says something once the mention is out of it. A section of the card was written for the person,
 /// and is taken away whole.
-fn says_anything(kind: &str, body: &Value) -> bool {
+pub(super) fn says_anything(kind: &str, body: &Value) -> bool {
     match kind {
         "published" => false,
         "detail" => body["value"] != "",

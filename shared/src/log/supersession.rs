@@ -8,6 +8,7 @@ use super::body::{Body, MentionErased};
 use super::entry::{EntryId, SubjectId};
 use super::erasure::is_erasure;
 use super::inserted::inserted;
+use super::left::left_by_all;
 use super::received::ReceivedEntry;
 
 /// An entry with the typed view of its body.
@@ -131,36 +132,47 @@ impl<'a> Supersession<'a> {
     }
 }
 
-/// Gives every entry that was blanked for a mention the content that the erasing entry has left of it. The first
-/// erasing entry in order that has left any decides. An erasing entry can itself have been blanked for another
-/// mention; where it is missing, because no server has taken it, what the other one has left of it is read in its
-/// place.
+/// Gives every entry that was blanked for a mention the content that the erasing entries have left of it. If there are
+/// several, because different people were mentioned, what all of them have left remains. An erasing entry can itself have
+/// been blanked for another mention; where it is missing, because no server has taken it, what the other one has left of
+/// it is read in its place.
 fn fill_in(ordered: &mut [ReadEntry<'_>]) {
     let is_mention = |kind: &str| kind == "mention_erased";
-    while fill_in_kind(ordered, &is_mention) {}
+    let are_blank = |read: &&ReadEntry<'_>| {
+        let entry = &read.received.entry;
+        entry.is_blank() && is_mention(&entry.kind)
+    };
+    // Each round reads what the round before has filled, and every row of them ends after so many.
+    for _ in 0..ordered.iter().filter(are_blank).count() {
+        if !fill_in_kind(ordered, &is_mention) {
+            break;
+        }
+    }
     fill_in_kind(ordered, &|kind| !is_erasure(kind));
 }
 
-/// The same for the entries of some kinds. Returns whether any was filled.
+/// The same for the entries of some kinds. Returns whether that has changed any.
 fn fill_in_kind(ordered: &mut [ReadEntry<'_>], fills: &dyn Fn(&str) -> bool) -> bool {
     let left = left(ordered);
-    let mut filled = false;
-    for read in ordered.iter_mut().filter(|read| read.body == Body::Unknown) {
+    let mut changed = false;
+    for read in ordered.iter_mut() {
         let entry = &read.received.entry;
-        if let Some(content) = left.get(&(entry.subject.id, entry.id))
+        if let Some(contents) = left.get(&(entry.subject.id, entry.id))
             && entry.is_blank()
             && fills(&entry.kind)
         {
-            read.body = Body::of_value(&entry.kind, content);
-            filled |= read.body != Body::Unknown;
+            let remains = left_by_all(&entry.kind, contents);
+            let body = remains.map_or(Body::Unknown, |content| Body::of_value(&entry.kind, &content));
+            changed |= body != read.body;
+            read.body = body;
         }
     }
-    filled
+    changed
 }
 
-/// What the erasing entries have left of each entry.
-fn left(ordered: &[ReadEntry<'_>]) -> BTreeMap<(SubjectId, EntryId), Value> {
-    let mut left: BTreeMap<(SubjectId, EntryId), Value> = BTreeMap::new();
+/// What the erasing entries have left of each entry, in their order.
+fn left(ordered: &[ReadEntry<'_>]) -> BTreeMap<(SubjectId, EntryId), Vec<Value>> {
+    let mut left: BTreeMap<(SubjectId, EntryId), Vec<Value>> = BTreeMap::new();
     for read in ordered {
         let Body::MentionErased(erased) = &read.body else {
             continue;
@@ -180,7 +192,7 @@ fn left(ordered: &[ReadEntry<'_>]) -> BTreeMap<(SubjectId, EntryId), Value> {
                 Body::MentionErased(inner) if !is_here(entry) => Some(inner),
                 _ => None,
             };
-            left.entry((subject, entry)).or_insert(content);
+            left.entry((subject, entry)).or_default().push(content);
         }
     }
     left

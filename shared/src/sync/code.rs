@@ -55,8 +55,10 @@ open_enum!(
         BadHash = "bad_hash",
         /// No bytes were sent.
         Empty = "empty",
-        /// The media type is not one that the shop stores.
+        /// The media type is not one that the shop stores, or not that of the request.
         MediaType = "media_type",
+        /// The picture has EXIF, which can say where it was taken.
+        HasExif = "has_exif",
         /// The content was erased and is not stored again.
         Erased = "erased",
         /// There is nothing of that name.

@@ -281,6 +281,21 @@ fn one_failing_photograph_does_not_stall_the_others() {
     assert_eq!(fate[2], ("cc".into(), BlobSettled::Stored));
 }
 
+/// Its name is the SHA-256 of its bytes, so that no device can send it without.
+#[test]
+fn a_photograph_with_exif_is_shown_with_the_reason_and_not_sent_again() {
+    let mut machine = at_the_blobs(joined());
+    machine.handle(Event::UnsentBlobs(vec!["aa".into()]));
+    let missing = vec!["aa".into()];
+    machine.handle(Event::MissingBlobs(MissingBlobsAnswer { missing }));
+    machine.handle(Event::Refused(problem(Code::HasExif)));
+    let parked = BlobSettled::Parked(problem(Code::HasExif));
+    assert_eq!(
+        machine.command(),
+        &Command::SettleBlobs(vec![("aa".into(), parked)])
+    );
+}
+
 #[test]
 fn without_a_network_a_round_gives_up_after_a_few_photographs() {
     let mut machine = at_the_blobs(joined());

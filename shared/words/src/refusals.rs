@@ -37,6 +37,11 @@ sentences! {
     neither_photo_nor_voice_note() {
         "The shop keeps photos (JPEG, PNG, WebP) and voice notes only, and this is neither."
     }
+    photo_has_exif() {
+        "This photo still has data of its camera (EXIF), which can say where it was taken. The shop's server does not take \
+        it. Take the photo anew, or add it from its file again."
+    }
+    request_is_not_json() { "The server reads this request as JSON only, and it was sent as something else." }
     erased_and_not_taken_again() { "This was erased, and the server does not take it again." }
     nothing_under_that_name() { "There is nothing here under that name." }
     address_does_not_answer_that() { "This address does not answer that kind of request." }

@@ -14,6 +14,7 @@ use server::data::DataFolder;
 use server::http::{AppState, Assets, HeavyWork, MemoryRoom, Readiness, TrustedProxies, router};
 use server::limits::{LimitArgs, RateLimits};
 use server::quota::{Quota, QuotaArgs};
+use server::refusal_log::RefusalLog;
 use shared::log::body::Role;
 use shared::sync::Problem;
 use shared::sync::messages::JoinRequest;
@@ -79,6 +80,7 @@ impl Home {
                 router(Arc::new(AppState {
                     shop,
                     limits: RateLimits::new(&limits),
+                    refusals: RefusalLog::default(),
                     proxies: TrustedProxies::new(&[]),
                     heavy: HeavyWork::default(),
                     room: MemoryRoom::default(),

@@ -2,28 +2,20 @@
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, BufRead, BufReader, Write};
+use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
 
 use serde::de::IgnoredAny;
-use serde::{Deserialize, Serialize};
-use sha2::{Digest as _, Sha256};
+use shared::log::Erasures;
 
+use super::blanking::blanked;
+use super::marks::{LedgerMark, first_line, sum_of, with_sum};
 use super::{ErasureLedger, LedgerLine};
 
 /// The ledger as a file of one JSON object per line.
 #[derive(Debug, Clone)]
 pub struct FileLedger {
     path: PathBuf,
-}
-
-/// A line of the file that says nothing of the shop.
-#[derive(Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-enum LedgerMark {
-    /// The first line: what the file is. Earlier versions did not write it.
-    Ledger(String),
-    /// The SHA-256 of the line before, in hex.
-    Sha256(String),
 }
 
 /// What could be read of a ledger's file.
@@ -78,19 +70,6 @@ fn is_worth_keeping(text: &[u8]) -> bool {
     !is_mark && (serde_json::from_slice::<LedgerLine>(text).is_ok() || is_of_later_version(text))
 }
 
-fn sum_of(line: &[u8]) -> String {
-    hex::encode(Sha256::digest(line))
-}
-
-/// A line and then its SHA-256, each with the line break that ends it.
-fn with_sum(line: &[u8]) -> io::Result<Vec<u8>> {
-    let mut text = line.to_vec();
-    text.push(b'\n');
-    serde_json::to_writer(&mut text, &LedgerMark::Sha256(sum_of(line)))?;
-    text.push(b'\n');
-    Ok(text)
-}
-
 impl FileLedger {
     /// The ledger in this file. The first line creates the file.
     pub fn new(path: &Path) -> Self {
@@ -136,11 +115,8 @@ impl FileLedger {
     /// # Errors
     /// When that cannot be done; the file is then as it was.
     pub fn mend(&self, damaged: &Path) -> io::Result<()> {
-        let draft = Self::new(&self.path.with_added_extension("part"));
-        match fs::remove_file(&draft.path) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
-            _ => draft.create()?,
-        }
+        let draft = self.draft()?;
+        draft.create()?;
         let mut text = Vec::new();
         for line in fs::read(&self.path)?.split(|byte| *byte == b'\n') {
             if is_worth_keeping(line) {
@@ -153,9 +129,41 @@ impl FileLedger {
         self.sync_folder()
     }
 
+    /// The draft of a file that replaces this one. One that a crash has left is removed.
+    fn draft(&self) -> io::Result<Self> {
+        let draft = Self::new(&self.path.with_added_extension("part"));
+        match fs::remove_file(&draft.path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => Ok(draft),
+        }
+    }
+
+    /// The file, to append to. While it is held, no other process appends to it or replaces it: a command can revoke a
+    /// device while a server runs.
+    fn locked(&self) -> io::Result<File> {
+        loop {
+            let file = OpenOptions::new().create(true).append(true).open(&self.path)?;
+            file.lock()?;
+            let (held, named) = (file.metadata()?, fs::metadata(&self.path)?);
+            // Another process may have replaced the file before this one had the lock.
+            if (held.dev(), held.ino()) == (named.dev(), named.ino()) {
+                return Ok(file);
+            }
+        }
+    }
+
+    /// The file's content without that of the lines that these erasures cover; `None` if there are none.
+    fn without(&self, erasures: &Erasures) -> io::Result<Option<Vec<u8>>> {
+        match fs::read(&self.path) {
+            Ok(file) => blanked(&file, erasures),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(error),
+        }
+    }
+
     /// Appends to the file, durably.
     fn write(&self, text: &[u8]) -> io::Result<()> {
-        let mut file = OpenOptions::new().create(true).append(true).open(&self.path)?;
+        let mut file = self.locked()?;
         file.write_all(text)?;
         file.sync_all()?;
         self.sync_folder()
@@ -167,13 +175,6 @@ impl FileLedger {
             None => Ok(()),
         }
     }
-}
-
-/// The first line of a new file.
-fn first_line() -> io::Result<Vec<u8>> {
-    let mut text = serde_json::to_vec(&LedgerMark::Ledger("waxend 1".to_owned()))?;
-    text.push(b'\n');
-    Ok(text)
 }
 
 impl ErasureLedger for FileLedger {
@@ -192,6 +193,21 @@ impl ErasureLedger for FileLedger {
 
     fn lines(&self) -> io::Result<Vec<LedgerLine>> {
         Ok(self.read()?.unwrap_or_default().lines)
+    }
+
+    fn blank(&self, erasures: &Erasures) -> io::Result<()> {
+        if self.without(erasures)?.is_none() {
+            return Ok(());
+        }
+        let _held = self.locked()?;
+        // Read again: another process may have added lines before this one had the lock.
+        let Some(text) = self.without(erasures)? else {
+            return Ok(());
+        };
+        let draft = self.draft()?;
+        draft.write(&text)?;
+        fs::rename(&draft.path, &self.path)?;
+        self.sync_folder()
     }
 }
 

@@ -1,5 +1,6 @@
 //! Storage of the bytes of photographs and voice notes.
 
+mod exif;
 mod folder;
 mod kind;
 
@@ -8,6 +9,7 @@ use std::io;
 
 use tokio::io::AsyncRead;
 
+pub use exif::ExifSearch;
 pub use folder::PhotoFolder;
 pub use kind::{agrees, is_kept};
 

@@ -7,7 +7,7 @@ use shared::sync::messages::MAX_BLOB;
 
 use super::Shop;
 use crate::error::Error;
-use crate::photos::{self, PhotoDraft, Photos};
+use crate::photos::{self, ExifSearch, PhotoDraft, Photos};
 use crate::store::{BlobHash, BlobRow, BlobTx, Store, StoreTx, TxMode};
 
 /// How many of the first bytes are looked at to tell a file's type.
@@ -22,20 +22,22 @@ pub enum Put {
     Here,
 }
 
-/// What was received: the number of bytes, their SHA-256, and the first of them.
+/// What was received: the number of bytes, their SHA-256, the first of them, and whether EXIF is among them.
 struct Arrived {
     bytes: u64,
     hash: BlobHash,
     start: Vec<u8>,
+    has_exif: bool,
 }
 
 impl<S: Store, P: Photos> Shop<S, P> {
     /// Stores the bytes of a blob durably. Bytes that are stored already are written again, which also repairs a
-    /// damaged file. `name` is their SHA-256 in hex.
+    /// damaged file. `name` is their SHA-256 in hex. A new picture must have no EXIF: the app has drawn every picture anew,
+    /// and what is left out here would no longer have that SHA-256.
     ///
     /// # Errors
     /// [`Error::BadHash`], [`Error::MediaType`], [`Error::Empty`], [`Error::TooLarge`], [`Error::HashMismatch`],
-    /// [`Error::Erased`], [`Error::DiskFull`], an error of the stream, or another failure of the disk.
+    /// [`Error::HasExif`], [`Error::Erased`], [`Error::DiskFull`], an error of the stream, or another failure of the disk.
     pub async fn put_blob(
         &self,
         name: &str,
@@ -50,7 +52,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
             return Err(Error::Erased);
         }
         let mut draft = self.photos.draft().await?;
-        let arrived = receive(&mut draft, body).await?;
+        let arrived = receive(&mut draft, ExifSearch::new(media_type), body).await?;
         if arrived.bytes == 0 {
             return Err(Error::Empty);
         }
@@ -60,6 +62,9 @@ impl<S: Store, P: Photos> Shop<S, P> {
         if !photos::agrees(media_type, &arrived.start) {
             return Err(Error::MediaType);
         }
+        if arrived.has_exif && !self.is_listed(&hash).await? {
+            return Err(Error::HasExif);
+        }
         draft.keep(&hash).await?;
         let row = BlobRow {
             hash,
@@ -67,6 +72,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
             bytes: arrived.bytes,
         };
         self.note_blob(&row).await
+    }
+
+    /// Whether the database lists a blob.
+    async fn is_listed(&self, hash: &BlobHash) -> Result<bool, Error> {
+        Ok(self.begin(TxMode::Read).await?.blob(hash).await?.is_some())
     }
 
     async fn note_blob(&self, row: &BlobRow) -> Result<Put, Error> {
@@ -117,6 +127,7 @@ impl<S: Store, P: Photos> Shop<S, P> {
 /// Writes a body into a draft and computes its hash.
 async fn receive(
     draft: &mut impl PhotoDraft,
+    mut exif: ExifSearch,
     mut body: impl Stream<Item = Result<Bytes, Error>> + Send + Unpin,
 ) -> Result<Arrived, Error> {
     let mut hasher = Sha256::new();
@@ -129,6 +140,7 @@ async fn receive(
             return Err(Error::TooLarge);
         }
         start.extend(chunk.iter().take(START - start.len()));
+        exif.take(&chunk);
         hasher.update(&chunk);
         draft.write(&chunk).await?;
     }
@@ -136,5 +148,6 @@ async fn receive(
         bytes: bytes as u64,
         hash: BlobHash(hasher.finalize().into()),
         start,
+        has_exif: exif.found(),
     })
 }

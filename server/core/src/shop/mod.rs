@@ -91,6 +91,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
         };
         shop.revoke_again(&lines).await?;
         shop.erase_again(lines).await?;
+        // The server may have been stopped between an erasure and this.
+        shop.book.blank(&shop.erasures())?;
         Ok(shop)
     }
 
@@ -139,6 +141,8 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let mut tx = self.begin(TxMode::Read).await?;
         known.extend(crate::store::LogTx::erasures(&mut tx).await?);
         tx.commit().await?;
+        // Those that are erased themselves come after what explains that they are blank.
+        known.sort_by_key(|held| held.entry.is_blank());
         let hashes = erasures.blobs.clone();
         self.set_erasures(erasures);
         // They are pushed like any other entries, which blanks whatever they cover.

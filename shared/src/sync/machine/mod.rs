@@ -353,6 +353,7 @@ fn parks(code: &Code) -> bool {
             | Code::BadHash
             | Code::Empty
             | Code::MediaType
+            | Code::HasExif
             | Code::Erased
             | Code::Malformed
             | Code::NotFound

@@ -8,6 +8,7 @@ use bytes::Bytes;
 use server_core::ledger::{ErasureLedger, LedgerLine};
 use server_core::photos::{PhotoDraft, Photos};
 use server_core::store::BlobHash;
+use shared::log::Erasures;
 
 /// Photographs in memory. Clones are the same folder.
 #[derive(Debug, Clone, Default)]
@@ -92,5 +93,13 @@ impl ErasureLedger for MemoryLedger {
 
     fn lines(&self) -> io::Result<Vec<LedgerLine>> {
         Ok(self.0.lock().unwrap_or_else(PoisonError::into_inner).clone())
+    }
+
+    fn blank(&self, erasures: &Erasures) -> io::Result<()> {
+        let mut lines = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        for line in lines.iter_mut() {
+            line.blank(erasures);
+        }
+        Ok(())
     }
 }

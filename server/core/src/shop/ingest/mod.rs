@@ -74,12 +74,14 @@ impl<S: Store, P: Photos> Shop<S, P> {
         })
     }
 
-    /// Deletes the bytes that committed erasures leave on the disk: photographs, and pages of the database.
+    /// Deletes the bytes that committed erasures leave on the disk: photographs, pages of the database, and what earlier
+    /// erasures had left of an entry.
     async fn destroy_traces(&self, news: &[LedgerLine]) -> Result<(), Error> {
         for hash in news.iter().filter_map(destroys) {
             self.photos.remove(&hash).await?;
         }
         if !news.is_empty() {
+            self.book.blank(&self.erasures())?;
             self.store.scrub().await?;
         }
         Ok(())
