@@ -43,16 +43,16 @@ test('what was said of the work at the counter stands on the bench, and on anoth
   await phone.press('One more, Zip');
   await costs(phone, 1, 0, '96');
 
-  // 92 % of 38 and 16, rounded to 50, shared as the list prices are.
+  // 92 % of 38 and 16, rounded to 50, shared as the list prices are, in whole units.
   await phone.press('+ another pair');
   await phone.press('Shoe');
   await phone.press('Half soles and heels');
-  await costs(phone, 2, 0, '35.19');
-  await costs(phone, 2, 1, '14.81');
+  await costs(phone, 2, 0, '35');
+  await costs(phone, 2, 1, '15');
   await phone.press('Without Half soles');
   await costs(phone, 2, 0, '16');
   await phone.press('Half soles and heels');
-  await costs(phone, 2, 1, '35.19');
+  await costs(phone, 2, 1, '35');
 
   await phone.press('+ another pair');
   await phone.press('Shoe');
@@ -61,8 +61,8 @@ test('what was said of the work at the counter stands on the bench, and on anoth
   await phone.press('Add Heels');
   await phone.seesNo('Heels too?');
   await phone.sees('As Long soles and heels, cemented');
-  await costs(phone, 3, 0, '60.19');
-  await costs(phone, 3, 1, '14.81');
+  await costs(phone, 3, 0, '60');
+  await costs(phone, 3, 1, '15');
   await phone.press('More work');
   await phone.fill('Find work', 'edge trim');
   await phone.until('what is part of the new sole cannot be chosen', () =>
@@ -100,6 +100,42 @@ test('what was said of the work at the counter stands on the bench, and on anoth
   await second.seesNo('What is it made of?');
   await second.press(/Its life$/, 'link');
   await second.sees('Textile, Rubber sole');
+});
+
+test('the left shoe gets leather and the right one rubber, in one visit', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  await phone.press('Drop-off', 'link');
+  await phone.press('Shoe');
+  await phone.press('Heels (top pieces)');
+  await phone.press('Leather');
+  await phone.press('Left');
+  // 60 % of 20.
+  await costs(phone, 0, 0, '12');
+  await phone.press('The other shoe differently, Heels (top pieces)');
+  await phone.press('Rubber, Heels (top pieces), right');
+  // 60 % of 16, rounded up.
+  await costs(phone, 0, 1, '10');
+  await costs(phone, 0, 0, '12');
+  await phone.fill('Price of Heels (top pieces), right', '9');
+
+  // What is put aside comes back with both lines.
+  await phone.press('Put aside, next customer');
+  await phone.press(/^Go on with /);
+  await costs(phone, 0, 0, '12');
+  await costs(phone, 0, 1, '9');
+  await phone.press('In 7 days');
+  await phone.press('Take in and print');
+  await phone.sees('Left with us');
+  await phone.sees('Heels (top pieces), leather, left; Heels (top pieces), rubber, right');
+
+  await phone.press('Bench', 'link');
+  await phone.sees('Heels (top pieces), leather, left');
+  await openWork(phone, 'A1');
+  await phone.press('Heels (top pieces), leather, left: done');
+  await phone.sees('Heels (top pieces), leather, left noted.');
+  await phone.press('Heels (top pieces), rubber, right: done');
+  await phone.sees('Heels (top pieces), rubber, right noted.');
 });
 
 test('the shop\'s own prices of a variant, of one shoe and of a package are the prices at the counter', async ({ site, newPhone }) => {

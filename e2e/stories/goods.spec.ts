@@ -1,6 +1,6 @@
 /**
- * Goods over the counter: laces beside a pair, polish alone, on the ticket, on paper and in the books; what a helper
- * sells on another phone.
+ * Goods over the counter: laces beside a pair, polish alone, at the bench, on the ticket, on paper, in Records and in the
+ * books; what a helper sells on another phone.
  */
 import { amountAfter, stubOnPaper } from '../helpers/amounts.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
@@ -70,7 +70,13 @@ test('laces beside a pair are on its ticket and its paper with the tax, are due 
 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
+  await phone.sees('With it: 2 × Laces 90');
+  await phone.press(/Its life$/, 'link');
+  await phone.finds('[aria-label="Job A1"]');
+  await phone.sees('With it: 2 × Laces 90');
   await phone.press('Collection', 'link');
+  await phone.finds('#final-check');
+  await phone.sees('With it: 2 × Laces 90');
   await phone.press('Its ticket', 'link');
   // 8.1 % on 9.00 is 0.729.
   await phone.sees('Due for goods 9.73');
@@ -92,6 +98,7 @@ test('polish alone is sold without a pair and a day, has a receipt, and is in th
   const phone = await newPhone();
   await joined(phone, await waxend());
   await phone.press('Drop-off', 'link');
+  await phone.fill("Customer's name", 'Ottoline Brack');
   await otherGoods(phone, 'Polish', '9.50');
   await phone.until('the total is shown', () => document.querySelector('[data-total]')?.textContent === '9.50');
   await phone.press('Sold');
@@ -112,6 +119,17 @@ test('polish alone is sold without a pair and a day, has a receipt, and is in th
   const paper = await stubOnPaper(phone);
   for (const text of ['Bought', 'Polish', '9.50', '19.00']) expect(paper, 'on paper').toContain(text);
   expect(paper).not.toContain('Left with us');
+
+  await phone.press('Records', 'link');
+  for (const words of ['polish', 'brack']) {
+    await phone.fill('Number, name, last digits, maker, colour, note', words);
+    await phone.until('the sale is found', () => document.querySelectorAll('[aria-label="Sold without a pair"] > li').length === 1);
+  }
+  await phone.fill('Number, name, last digits, maker, colour, note', 'polish shoehorn');
+  await phone.sees('No pair answers to that.');
+  await phone.fill('Number, name, last digits, maker, colour, note', 'polish');
+  await phone.press(/^Polish/, 'link');
+  await phone.sees('Save everything of theirs as a file');
 
   await booksByOperation(phone);
   expect(await goodsInBooks(phone)).toBe('19.00');

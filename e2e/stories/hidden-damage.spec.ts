@@ -79,4 +79,13 @@ test('a part that was taken out is listed until it is back, and a finding can be
   await phone.sees('Stiffener Crushed: mended, no charge, needed');
   await phone.press('Undo');
   await phone.seesNo('Stiffener Crushed');
+
+  // A full sole asks for the heels, as at the counter.
+  await phone.press('Outsole');
+  await phone.press('Cracked');
+  await phone.press('Replace');
+  await phone.press('No charge: needed');
+  await phone.sees('Heels too?');
+  await phone.press('Add Heels');
+  await phone.seesNo('Heels too?');
 });

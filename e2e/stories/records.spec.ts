@@ -1,4 +1,7 @@
-/** Correcting the records: two records of the same pair and customer are joined, and a customer is erased. */
+/**
+ * Finding a pair by what was logged of it, and correcting the records: two records of the same pair and customer are
+ * joined, and a customer is erased.
+ */
 import type { Phone } from '../helpers/phone.ts';
 import { expect, test } from '../helpers/test.ts';
 import { checked, joined, shoot, synced, takeIn } from '../helpers/work.ts';
@@ -89,4 +92,28 @@ test('a pair entered twice is joined and can be taken apart; its customer can be
   await other.press(/^A1/, 'link');
   await other.sees('sewn like the Ottoline pattern');
   expect(await mentioned(), 'the same on the page of the other pair').toEqual([]);
+});
+
+test('a pair is found by its work in either usage', async ({ waxend, newPhone }) => {
+  const phone = await newPhone();
+  await joined(phone, await waxend());
+  await takeIn(phone, { ...SAID, work: 'Heels (top pieces)' });
+  await shoot(phone, 1);
+  await takeIn(phone, { ...SAID, look: 'derby', name: 'Ada Example', telephone: '5550143' });
+  await shoot(phone, 1);
+  await phone.press('Records', 'link');
+  await phone.sees('Findings, work, measurements and goods sold are searched too.');
+  const found = async (words: string, tag: string): Promise<void> => {
+    await phone.fill('Number, name, last digits, maker, colour, note', words);
+    await phone.until(`${words}: only ${tag} is found`, (tag) => {
+      const rows = [...document.querySelectorAll('[aria-label=Found] > li')];
+      return rows.length === 1 && rows[0]?.querySelector('.tag')?.textContent === tag;
+    }, tag);
+  };
+  await found('top pieces', 'A1');
+  await found('half soles', 'A2');
+  await found('heel caps', 'A1');
+  await found('half soles ada', 'A2');
+  await phone.fill('Number, name, last digits, maker, colour, note', 'heel caps ada');
+  await phone.sees('No pair answers to that.');
 });

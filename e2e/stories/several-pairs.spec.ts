@@ -110,6 +110,11 @@ test('what was found inside is put right at no charge, and each card says so', a
   await openLife(phone, 'A3');
   await phone.sees('As opened: Cemented');
   await phone.sees('As it left: Blake');
+  // Brought again, it begins as the last job left it.
+  await phone.press('Drop-off', 'link');
+  await phone.fill('Been here before? Name, last digits, number or look', 'black derby');
+  await phone.press(/^black derby/);
+  await phone.sees('Construction Blake');
 
   await found(phone, 'chestnut', 'A1');
   await found(phone, 'chukka', 'A2');
@@ -120,6 +125,7 @@ test('what was found inside is put right at no charge, and each card says so', a
   await cardSays(phone, 'A3', [
     'Strip that joins upper and sole: stitch holds nothing. Mended at no charge.',
     'The soles stitched on again. It was needed.',
+    'The sole is now stitched. One seam inside the shoe joins insole, upper and outsole.',
   ]);
   const board = [
     'Heel: board under a leather wrap. Replaced at no charge.',
@@ -200,10 +206,15 @@ test('laces of another shade and a shank that is used again are told on the card
   await toWork(phone, 'A2');
   await phone.press('Shank, right is back');
   await phone.seesNo('Must go back in');
+  await openLife(phone, 'A2');
+  await phone.sees('Taken off and put back');
 
   await found(phone, 'plum', 'A1');
   await found(phone, 'green oxford', 'A2');
   await cardSays(phone, 'A1', ['The laces are not quite the colour of the old ones.']);
-  await cardSays(phone, 'A2', ['Good enough to stay.']);
+  await cardSays(phone, 'A2', [
+    'Good enough to stay.',
+    'The old stiff strip under the arch of the right shoe was taken out and put back.',
+  ]);
   expect(await phone.has('Put them back', 'link'), 'nothing has to go back in').toBe(false);
 });

@@ -20,7 +20,13 @@ impl FromRequestParts<Arc<AppState>> for Joined {
     type Rejection = Refused;
 
     async fn from_request_parts(parts: &mut Parts, app: &Arc<AppState>) -> Result<Self, Refused> {
-        let member = app.shop.member_of(token(&parts.headers)?).await?;
+        let member = match member(&parts.headers, app).await {
+            Ok(member) => member,
+            Err(error) => {
+                app.refusals.token(parts, &error);
+                return Err(error.into());
+            }
+        };
         app.limits.device(member.device)?;
         Ok(Self(member))
     }
@@ -38,9 +44,17 @@ impl FromRequestParts<Arc<AppState>> for Repairer {
         let Joined(member) = Joined::from_request_parts(parts, app).await?;
         match member.role {
             Role::Repairer => Ok(Self(member)),
-            Role::Helper | Role::Other(_) => Err(Error::ForRepairer.into()),
+            Role::Helper | Role::Other(_) => {
+                app.refusals.role(parts, member.device);
+                Err(Error::ForRepairer.into())
+            }
         }
     }
+}
+
+/// The device whose token a request carries.
+async fn member(headers: &HeaderMap, app: &AppState) -> Result<Member, Error> {
+    app.shop.member_of(token(headers)?).await
 }
 
 /// The token that a request carries, whether it is valid or not.

@@ -187,7 +187,7 @@ async fn step(store: &Store, seen: &Seen, job: &JobLine) -> Result<(), StoreErro
         note: "soft heel seat".to_owned(),
         minutes: None,
         used: Vec::new(),
-        line: job.lines.get("half_sole").copied(),
+        line: job.next_lines.get("half_sole").map(|line| line.entry),
         cement: None,
     };
     let draft = Draft::new(Subject::new(SubjectKind::Job, job.id), Body::Step(step));

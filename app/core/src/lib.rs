@@ -1,7 +1,8 @@
 //! The core of the bench app: what it does, without the screens.
 //!
 //! - [`commands`]: what a repairer does, as the entries it writes.
-//! - [`pair_history`], [`stations`], [`calc`]: what screens show, derived from folded records.
+//! - [`pair_history`], [`stations`], [`calc`]: what screens show, derived from folded records; [`field_words`]: a plain
+//!   field in words.
 //! - [`undo`]: what was done on this device and can be undone.
 //! - [`store`]: everything the device knows, complete without a network; [`sync`]: one round with the server.
 //! - `browser` (a feature): IndexedDB, the clock and random numbers of a real page.
@@ -12,6 +13,7 @@
 pub mod browser;
 pub mod calc;
 pub mod commands;
+pub mod field_words;
 pub mod pair_history;
 pub mod stations;
 pub mod store;

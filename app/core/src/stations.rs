@@ -7,7 +7,7 @@ mod spans;
 
 use shared::log::fold::{JobLine, Summary};
 use shared::log::{SubjectId, UnixMs};
-use shared::trade::{Station, operation};
+use shared::trade::{Material, Station, operation};
 
 pub use jobs::{goods, planned};
 pub use spans::{minutes_in_words, nearness, ready_for, time_left};
@@ -105,6 +105,8 @@ pub struct StationRow {
     pub face: Option<String>,
     /// Its kind of goods, by its word in [`Goods`](shared::trade::Goods); empty if not stated.
     pub goods: String,
+    /// What upper and sole are made of; empty if not stated.
+    pub materials: Vec<Material>,
     /// The job.
     pub job: JobLine,
 }
@@ -140,6 +142,7 @@ pub fn in_shop(pairs: Vec<Summary>) -> impl Iterator<Item = StationRow> {
             customer: pair.customer.clone(),
             face: pair.face.clone(),
             goods: pair.goods.clone(),
+            materials: pair.materials.clone(),
             job,
         })
     })

@@ -12,7 +12,24 @@ use crate::session::{use_kept, use_session};
 use crate::shop::use_shop;
 use app_core::commands::notes::{NoteTarget, typed};
 
-/// The form for a note, folded until it is wanted.
+/// Which note form of a screen is unfolded. It belongs to the screen and not to a list on it, because a list is drawn anew
+/// after each save and each sync, and would fold the form in which somebody writes.
+#[derive(Clone, Copy)]
+pub struct UnfoldedNote(RwSignal<Option<NoteTarget>>);
+
+impl UnfoldedNote {
+    /// Provides it to everything a screen draws. Each screen with note forms calls it once, outside of what is drawn anew.
+    pub fn provide() {
+        provide_context(Self(RwSignal::new(None)));
+    }
+
+    /// That of the screen; one of its own for a form that is drawn once.
+    fn of_screen() -> Self {
+        use_context().unwrap_or_else(|| Self(RwSignal::new(None)))
+    }
+}
+
+/// The form for a note, folded until it is wanted. It stays unfolded while its list is drawn anew, see [`UnfoldedNote`].
 #[component]
 pub fn AddNote(
     /// What the note is on.
@@ -20,11 +37,8 @@ pub fn AddNote(
     /// What that is called.
     #[prop(into)]
     about: String,
-    /// Of a list that is drawn anew while somebody writes, the form that is not folded.
-    #[prop(optional)]
-    unfolded: Option<RwSignal<Option<NoteTarget>>>,
 ) -> impl IntoView {
-    let unfolded = unfolded.unwrap_or_else(|| RwSignal::new(None));
+    let UnfoldedNote(unfolded) = UnfoldedNote::of_screen();
     let (this, node) = (StoredValue::new(on), NodeRef::<Details>::new());
     let is_open =
         Memo::new(move |_| this.with_value(|this| unfolded.with(|open| open.as_ref() == Some(this))));

@@ -15,6 +15,9 @@ pub fn Sides(
     side: Signal<Side>,
     /// What a tap does.
     choose: Callback<Side>,
+    /// See [`Toggle`].
+    #[prop(optional)]
+    about: Signal<Option<String>>,
 ) -> impl IntoView {
     let sides = [
         (Side::Both, words::parts::both_shoes()),
@@ -24,7 +27,7 @@ pub fn Sides(
     let chips = sides.map(|(this, words)| {
         let shown = this.clone();
         let on = Signal::derive(move || side.get() == shown);
-        view! { <Toggle label=words on press=Callback::new(move |()| choose.run(this.clone()))/> }
+        view! { <Toggle label=words on about press=Callback::new(move |()| choose.run(this.clone()))/> }
     });
     view! { <div class="chips" role="group" aria-label=move || label.get()>{chips.collect_view()}</div> }
 }

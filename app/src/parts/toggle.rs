@@ -12,9 +12,15 @@ pub fn Toggle(
     on: Signal<bool>,
     /// What a tap does.
     press: Callback<()>,
+    /// What is chosen for, where choices of one label stand on the page several times: screen readers say it after the
+    /// label.
+    #[prop(optional)]
+    about: Signal<Option<String>>,
 ) -> impl IntoView {
+    let shown = label.clone();
+    let spoken = move || Some(words::parts::choice_about(&label, &about.get()?));
     view! {
-        <button type="button" class="chip" aria-pressed=move || if on.get() { "true" } else { "false" }
-            on:click=move |_| press.run(())>{label}</button>
+        <button type="button" class="chip" aria-label=spoken aria-pressed=move || if on.get() { "true" } else { "false" }
+            on:click=move |_| press.run(())>{shown}</button>
     }
 }

@@ -4,17 +4,16 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use shared::log::SubjectId;
-use shared::log::body::OperationCode;
-use shared::log::body::{Cause, Step};
+use shared::log::body::{Cause, Side, Step};
 use shared::log::fold::{Item, JobState, bench};
-use shared::trade::operations;
+use shared::trade::{line_name, operations};
 
 use super::job::{JobLife, pair_head, use_job};
 use crate::parts::{Photograph, Toggle, Typed, in_days, note_list, on_day};
 use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
 use app_core::commands::notes::on_entry;
-use app_core::commands::{self, CameBack, TakenBackIn};
+use app_core::commands::{self, CameBack, EarlierWork, TakenBackIn};
 use app_core::store::Surroundings;
 
 /// The default promise, in days from today.
@@ -71,21 +70,29 @@ fn terms(job: &JobState, shop: ShopContext) -> String {
 fn work(id: SubjectId, job: &JobState, shop: ShopContext) -> AnyView {
     let steps = bench::done(job).map(|step| {
         let notes = on_entry(job, step.entry).collect();
-        one_step(step, note_list(notes, id, words::work::notes().to_owned()), shop)
+        let work = bench::name_of_step(job, &step.body);
+        let work = match step.body.side {
+            Side::Both => words::complaint::work_on_both_shoes(&work),
+            _ => work,
+        };
+        one_step(
+            step,
+            work,
+            note_list(notes, id, words::work::notes().to_owned()),
+            shop,
+        )
     });
     let steps: Vec<_> = steps.collect();
     let agreed = bench::agreed(job).filter(|_| steps.is_empty());
     let agreed = agreed.map(|line| {
-        let name = operations::name(&line.body.operation).to_owned();
+        let name = line_name(&line.body);
         view! { <li>{name}" "<span class="quiet">{words::complaint::agreed_but_not_noted_as_done()}</span></li> }
     });
     let agreed = agreed.collect_view();
     view! { {steps}{agreed} }.into_any()
 }
 
-fn one_step(step: &Item<Step>, notes: Option<AnyView>, shop: ShopContext) -> AnyView {
-    let work = operations::name(&step.body.operation);
-    let work = words::complaint::work_on_side(work, step.body.side.as_str());
+fn one_step(step: &Item<Step>, work: String, notes: Option<AnyView>, shop: ShopContext) -> AnyView {
     let who = step.person.and_then(|person| shop.name_of(person));
     let note = step.body.note.clone();
     view! {
@@ -100,21 +107,20 @@ fn one_step(step: &Item<Step>, notes: Option<AnyView>, shop: ShopContext) -> Any
 fn Form(found: JobLife, said: RwSignal<CameBack>) -> impl IntoView {
     let (session, go) = (use_session(), use_navigate());
     let job = found.job;
-    let codes: Vec<OperationCode> = found
-        .state()
-        .map(commands::complained_of)
-        .unwrap_or_default()
-        .into_iter()
-        .map(OperationCode::from)
-        .collect();
-    // If only one operation is possible, it is preselected.
-    if let [only] = codes.as_slice() {
-        said.update(|said| said.operation = Some(only.clone()));
+    let works = found.state().map(commands::complained_of).unwrap_or_default();
+    let choose = move |work: &EarlierWork| {
+        said.update(|said| (said.operation, said.line) = (Some(work.operation.clone()), work.line));
+    };
+    // If only one work is possible, it is preselected.
+    if let [only] = works.as_slice() {
+        choose(only);
     }
-    let about = codes.into_iter().map(|code| {
-        let (shown, name) = (code.clone(), operations::name(&code).to_owned());
-        let on = Signal::derive(move || said.with(|said| said.operation.as_ref() == Some(&shown)));
-        let press = Callback::new(move |()| said.update(|said| said.operation = Some(code.clone())));
+    let about = works.into_iter().map(|work| {
+        let (shown, name) = (work.clone(), work.name.clone());
+        let on = Signal::derive(move || {
+            said.with(|said| said.operation.as_ref() == Some(&shown.operation) && said.line == shown.line)
+        });
+        let press = Callback::new(move |()| choose(&work));
         view! { <Toggle label=name on press/> }
     });
     let about = about.collect_view();

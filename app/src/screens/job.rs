@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 use leptos_router::hooks::use_params_map;
 use shared::log::body::Body;
-use shared::log::fold::{JobState, PairHistory, Summary};
+use shared::log::fold::{JobState, PairHistory, Summary, bench};
 use shared::log::{SubjectId, SubjectKind};
-use shared::trade::operations;
+use shared::trade::{line_name, operations};
 
 use crate::device::DeviceError;
 use crate::device::Phone;
@@ -79,7 +79,12 @@ pub(super) fn makes_good(job: &JobState, life: &PairHistory) -> impl IntoView + 
         .get(&complaint.job)
         .and_then(JobState::tag)
         .unwrap_or_default();
-    let words = words::records::makes_good(operations::name(&complaint.operation), earlier);
+    let work = bench::agreed(job).find(|line| line.body.operation == complaint.operation);
+    let work = work.map_or_else(
+        || operations::name(&complaint.operation).to_owned(),
+        |line| line_name(&line.body),
+    );
+    let words = words::records::makes_good(&work, earlier);
     Some(view! { <p>{words}" "{complaint.note}</p> })
 }
 

@@ -23,6 +23,7 @@ mod print;
 mod records;
 mod shop;
 mod ticket;
+mod with_it;
 mod work;
 
 use leptos::prelude::*;

@@ -5,7 +5,7 @@ use shared::log::SubjectId;
 use shared::log::body::Side;
 use shared::log::fold::{JobState, bench, summary};
 use shared::price::bill;
-use shared::trade::operations;
+use shared::trade::line_name;
 
 use super::collect::figures;
 use super::job::{JobLife, use_subject};
@@ -103,13 +103,12 @@ fn goods(ticket: &TicketLife, shop: ShopContext) -> AnyView {
 fn pair(job: &JobLife, shop: ShopContext) -> AnyView {
     let state = job.state().cloned().unwrap_or_default();
     let title = summary::title(&job.life.pair);
-    let work = bench::agreed(&state).map(|line| operations::name(&line.body.operation).to_owned());
-    let work: Vec<_> = work.collect();
+    let work: Vec<_> = bench::agreed(&state).map(|line| line_name(&line.body)).collect();
     let price = shop.money(bill::price(&state));
     view! {
         <tr>
             <th scope="row">{state.tag().unwrap_or_default().to_owned()}</th>
-            <td>{title}<br/>{work.join(", ")}</td>
+            <td>{title}<br/>{work.join("; ")}</td>
             <td class="amount">{price}</td>
         </tr>
     }
@@ -122,9 +121,8 @@ fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
     let number = state.tag().unwrap_or_default().to_owned();
     let label = words::print::tag(&number);
     let day = ticket.promised();
-    let work: Vec<_> = bench::remaining(&state)
-        .into_iter()
-        .map(operations::name)
+    let work: Vec<_> = bench::open_lines_in_order(&state)
+        .map(|line| line_name(&line.body))
         .collect();
     view! {
         <article class="hang-tag" aria-label=label>
@@ -132,7 +130,7 @@ fn tag(job: &JobLife, ticket: &TicketLife) -> AnyView {
             <p class="number">{number}</p>
             {one_shoe(&state).map(|shoe| view! { <p><strong>{shoe}</strong></p> })}
             <p>{day}</p>
-            <p>{work.join(", ")}</p>
+            <p>{work.join("; ")}</p>
         </article>
     }
     .into_any()

@@ -1,4 +1,4 @@
-//! Records: finding any pair that the shop ever had.
+//! Records: finding any pair that the shop ever had, and goods that were sold without one.
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
@@ -6,11 +6,15 @@ use leptos_router::hooks::use_query_map;
 use shared::trade::formulas::day::Day;
 
 use crate::card::in_words;
-use crate::parts::{Field, PairRow, today};
+use crate::parts::{Field, PairRow, on_day, today};
 use crate::session::use_live_query;
+use app_core::commands::counted_goods;
+use app_core::store::SaleAlone;
 
 /// The most pairs shown for a search.
 const SHOWN: usize = 50;
+/// The most tickets without a pair shown for a search.
+const SALES_SHOWN: usize = 20;
 /// The most pairs listed as due for a check.
 const DUE_SHOWN: u32 = 50;
 /// How many days after its day a check is still listed.
@@ -24,14 +28,23 @@ fn days_from_today(days: i64) -> String {
     day.map(|day| day.to_string()).unwrap_or_default()
 }
 
-/// Search over number, customer, last digits of the telephone number, maker, colour, look and notes.
+/// Search over number, customer, last digits of the telephone number, maker, colour, look and notes, over everything that
+/// was logged of a pair, and over goods that were sold without one.
 #[component]
 pub fn Records() -> impl IntoView {
     let asked = use_query_map().get_untracked().get("words").unwrap_or_default();
     let words = RwSignal::new(asked);
     let found = use_live_query(move |phone| {
         let words = words.get();
-        async move { Ok(phone.search(&words, SHOWN).await?) }
+        async move {
+            let pairs = phone.search_logged(&words, SHOWN).await?;
+            let sales = if words.trim().is_empty() {
+                Vec::new()
+            } else {
+                phone.search_sales(&words, SALES_SHOWN).await?
+            };
+            Ok((pairs, sales))
+        }
     });
     let due =
         use_live_query(|phone| async move { Ok(phone.due(&days_from_today(-LATE_DAYS), DUE_SHOWN).await?) });
@@ -51,13 +64,19 @@ pub fn Records() -> impl IntoView {
         })
     };
     let rows = move || {
-        found.get().map(|found| {
-            let none = found.is_empty();
+        found.get().map(|(found, sales)| {
+            let none = found.is_empty() && sales.is_empty();
             let many = found.len() == SHOWN;
             view! {
                 <ul class="pairs" aria-label=words::records::found()>
                     {found.into_iter().map(|summary| view! { <PairRow summary/> }).collect_view()}
                 </ul>
+                {(!sales.is_empty()).then(|| view! {
+                    <h2>{words::records::sold_without_a_pair()}</h2>
+                    <ul class="pairs" aria-label=words::records::sold_without_a_pair()>
+                        {sales.iter().map(sale_row).collect_view()}
+                    </ul>
+                })}
                 {none.then(|| view! { <p>{words::records::no_pair_answers()}</p> })}
                 {many.then(|| view! { <p class="quiet">{words::records::newest_shown(SHOWN)}</p> })}
             }
@@ -69,7 +88,28 @@ pub fn Records() -> impl IntoView {
             <a class="button quiet" href="/collect">{words::records::not_collected()}</a>
         </div>
         <Field label=words::records::search() value=words kind="search"/>
+        <p class="quiet">{words::records::also_found_by()}</p>
         {due}
         {rows}
+    }
+}
+
+/// A ticket without a pair: what was sold on it, to whom and when, linking to the ticket.
+fn sale_row(sale: &SaleAlone) -> impl IntoView + use<> {
+    let sold = sale.state.sold.iter();
+    let goods = sold.map(|item| counted_goods(&item.body.what, item.body.count));
+    let goods = goods.collect::<Vec<_>>().join(", ");
+    let customer = sale.customer.name().unwrap_or_default().to_owned();
+    let when = sale.state.sold.last().map(|item| on_day(item.at.utc));
+    view! {
+        <li class="pair-row">
+            <a href=format!("/ticket/{}", sale.ticket)>
+                <span class="who">
+                    <span>{goods}</span>
+                    <span class="quiet">{customer}</span>
+                    <span class="quiet">{when}</span>
+                </span>
+            </a>
+        </li>
     }
 }

@@ -12,6 +12,8 @@ pub(super) struct SectionProgress {
     pub(super) steps: Vec<(&'static str, UnixMs)>,
     pub(super) found: Vec<&'static Find>,
     pub(super) gifts: Vec<&'static str>,
+    /// The notes that were ticked for the card.
+    pub(super) notes: Vec<&'static str>,
     pub(super) construction: Option<&'static str>,
 }
 
@@ -57,6 +59,7 @@ pub(super) fn section(pair: &StoryPair, done: &SectionProgress, photos: Vec<Card
         done: paid.filter_map(|code| plain(code)).collect(),
         found: inside.map(|find| decided(find)).collect(),
         gifts: done.gifts.iter().filter_map(|code| plain(code)).collect(),
+        notes: done.notes.iter().map(|note| (*note).to_owned()).collect(),
         advice: advised(pair, done, &operations),
         wait_hours: wait.filter(|hours| *hours > 0),
         photos,

@@ -1,7 +1,7 @@
 //! The types of which the stories of the demo shop are made. The stories themselves are in [`super::stories`].
 
 use shared::log::UnixMs;
-use shared::log::body::{Cause, Decision, GiftWhy, Outcome, Paid, Pays, Seen, Shows, Side, WaitFor};
+use shared::log::body::{Cause, Decision, GiftWhy, KeptFor, Outcome, Paid, Pays, Seen, Shows, Side, WaitFor};
 
 use super::picture::Shot;
 
@@ -88,11 +88,43 @@ pub(super) struct StoryJob {
     /// The construction as guessed at the counter; empty for "not known yet".
     pub(super) guessed: &'static str,
     pub(super) came_with: &'static [&'static str],
-    /// Operations and their prices in minor units, in the order of the work.
-    pub(super) agreed: &'static [(&'static str, i64)],
+    /// In the order of the work.
+    pub(super) agreed: &'static [StoryLine],
     /// The pictures taken at the counter. The first one stands for the pair in lists.
     pub(super) brought: &'static [Shot],
     pub(super) then: &'static [(When, Who, Does)],
+}
+
+/// A line of work, on both shoes.
+#[derive(Debug)]
+pub(super) struct StoryLine {
+    pub(super) operation: &'static str,
+    /// In minor units.
+    pub(super) price: i64,
+    /// Empty for none in particular.
+    pub(super) variant: &'static str,
+    pub(super) pieces: u32,
+}
+
+/// One piece at a price in minor units, in no variant in particular.
+pub(super) const fn line(operation: &'static str, price: i64) -> StoryLine {
+    StoryLine {
+        operation,
+        price,
+        variant: "",
+        pieces: 1,
+    }
+}
+
+impl StoryLine {
+    /// The same in a variant, and so many pieces for the price.
+    pub(super) const fn done_with(self, variant: &'static str, pieces: u32) -> Self {
+        Self {
+            variant,
+            pieces,
+            ..self
+        }
+    }
 }
 
 /// One event of a story.
@@ -117,9 +149,9 @@ pub(super) enum Does {
     Waits(WaitFor, Option<u32>, &'static str),
     /// The last wait is over.
     WaitOver,
-    /// A part is taken out.
-    Out(&'static str),
-    /// The part that was taken out last is put back.
+    /// A part is taken out, and kept for its place in the shoe or for the customer.
+    Out(&'static str, KeptFor),
+    /// The part that was taken out last for its place in the shoe is put back.
     Back,
     /// The last step has to be done again. The text says what became scrap.
     Redo(&'static str),
@@ -129,6 +161,8 @@ pub(super) enum Does {
     Left(&'static str),
     /// A note.
     Note(&'static str),
+    /// A note on the last step that was ticked for the care card.
+    Remark(&'static str),
     /// This job answers a complaint about the pair's previous job: operation, cause, what the customer said.
     Complains(&'static str, Cause, &'static str),
     /// The final check is done, and the pair stands on this shelf.

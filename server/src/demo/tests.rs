@@ -2,7 +2,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use image::{ImageFormat, ImageReader};
 use shared::log::body::{Blob, Shows};
-use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary};
+use shared::log::fold::{Card, PairHistory, PairHistoryLoader, Summary, bench};
 use shared::log::{Body, SubjectKind, about};
 use shared::trade::formulas::instant::Instant;
 use shared::trade::{Component, Condition, Construction, Material, Station, operation};
@@ -213,7 +213,44 @@ fn one_complaint_one_rush_one_part_out_and_a_ticket_of_three() {
     }
     assert_eq!(on_ticket.values().max(), Some(&3));
     let out = lives.values().flat_map(|life| life.jobs.values());
-    assert_eq!(out.flat_map(shared::log::fold::bench::parts_out).count(), 1);
+    assert_eq!(out.flat_map(bench::parts_out).count(), 1);
+}
+
+/// What a line, a part and a note can say is seen somewhere in the shop.
+#[test]
+fn the_demo_shows_materials_variants_kept_parts_and_a_note_for_the_card() {
+    let lives = lives();
+    let moccasin = &lives["moccasin"];
+    assert!(moccasin.pair.materials().any(|one| one == Material::Suede));
+    let Card::Sections(sections) = Card::of(moccasin) else {
+        panic!("no card");
+    };
+    assert_eq!(sections[0].section.notes.len(), 1);
+    let of = |look: &str| lives[look].jobs.values().next().expect("a job");
+    let zips = bench::agreed(of("ankle boot with zip"))
+        .find(|line| line.body.operation == "zip_replacement")
+        .expect("zips");
+    assert_eq!((zips.body.variant(), zips.body.pieces()), (Some("plastic"), 2));
+    for line in lives
+        .values()
+        .flat_map(|life| life.jobs.values())
+        .flat_map(bench::agreed)
+    {
+        let known = operation(&line.body.operation).expect("an operation");
+        let variant = line.body.variant();
+        assert!(
+            variant.is_none_or(|code| known.variant(code).is_some()),
+            "{variant:?}"
+        );
+    }
+    let oxford = of("oxford");
+    let kept: Vec<_> = bench::parts_for_customer(oxford)
+        .map(|out| out.body.part.as_str())
+        .collect();
+    let reused: Vec<_> = bench::parts_out(oxford)
+        .map(|out| out.body.part.as_str())
+        .collect();
+    assert_eq!((kept, reused), (vec!["shank"], vec!["sock"]));
 }
 
 #[test]

@@ -18,7 +18,7 @@ use crate::log::entry::{PersonId, SubjectId};
 use crate::price::allowance::{Count, pooled};
 use crate::price::records::{JobFacts, StepFact};
 use crate::trade::cement_guide::{OwnCements, uses_cement};
-use crate::trade::{CementKind, Material, operations};
+use crate::trade::{Material, operations};
 
 /// Of less work than this no share is told.
 pub const FEWEST_DONE: u32 = 5;
@@ -59,7 +59,7 @@ impl RedoneGroup {
         match self {
             Self::Operation(code) => operations::name(code).to_owned(),
             // A product that the guide does not know is called by its own name.
-            Self::Cement(word) => CementKind::of(word).map_or_else(|| word.clone(), |kind| cement(kind, own)),
+            Self::Cement(word) => own.name_of(word),
             Self::Sole(material) => material.words().to_owned(),
             Self::Person(person) => shop
                 .name_of(*person)
@@ -67,12 +67,6 @@ impl RedoneGroup {
                 .to_owned(),
         }
     }
-}
-
-/// A kind of cement as the shop calls it.
-fn cement(kind: CementKind, own: &OwnCements) -> String {
-    let product = own.product(kind).and_then(|own| own.product.clone());
-    product.unwrap_or_else(|| kind.words().to_owned())
 }
 
 /// Whether a cause is the shop's: its work, its material, or what it agreed.

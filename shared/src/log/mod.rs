@@ -23,6 +23,7 @@ pub mod order;
 pub mod received;
 pub mod roles;
 pub mod sameness;
+pub(crate) mod skipped_fields;
 pub mod supersession;
 
 pub use about::about;

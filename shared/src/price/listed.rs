@@ -57,17 +57,19 @@ pub fn package_price(
             None => own,
         });
     }
+    // An operation may have a line for each shoe.
     let in_hundredths = |code: &str| {
-        let line = lines.iter().find(|line| line.operation == code)?;
-        Some(Minor(
-            listed(shop, goods, *line)?.0.saturating_mul(HUNDREDTHS) / unit,
-        ))
+        let of_code = lines.iter().filter(|line| line.operation == code);
+        let of_code: Vec<LineSize<'_>> = of_code.copied().collect();
+        let sum = list_sum(shop, goods, &of_code).filter(|_| !of_code.is_empty())?;
+        Some(Minor(sum.0.saturating_mul(HUNDREDTHS) / unit))
     };
     let Minor(hundredths) = usual_price(package, &goods.into(), in_hundredths)?;
     Some(Minor(hundredths.saturating_mul(unit) / HUNDREDTHS))
 }
 
-/// The price of each line of a package, in minor units: together they are its price.
+/// The price of each line of a package, in minor units: together they are its price. They are whole units of the currency
+/// if that is one, see [`shares`].
 pub fn package_prices(
     shop: &ShopState,
     goods: &str,
@@ -78,7 +80,8 @@ pub fn package_prices(
         .iter()
         .map(|line| listed(shop, goods, *line))
         .collect::<Option<_>>()?;
-    Some(shares(package_price(shop, goods, package, lines)?, &list))
+    let unit = shop.money_kind().minor_units();
+    Some(shares(package_price(shop, goods, package, lines)?, &list, unit))
 }
 
 /// The operations of a package as they are usually done.

@@ -71,6 +71,12 @@ impl LineSize<'_> {
     }
 }
 
+/// Whether the lines of an operation have a height that somebody prescribed. It is told, and changes neither the price nor
+/// the minutes.
+pub fn takes_height(operation: &str) -> bool {
+    operation == "raise_to_prescription"
+}
+
 /// How much work a line is, in percent of the operation's usual minutes.
 pub fn amount_percent(line: &Agreed) -> u32 {
     LineSize::from(line).percent()

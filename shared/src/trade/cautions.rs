@@ -29,7 +29,7 @@ pub enum Caution {
     Spray,
     /// Hot air, on old soles and cement.
     Heat,
-    /// The irritant vapour of a primer.
+    /// What a primer gives off: chlorine, solvent, isocyanate.
     Primer,
     /// Footwear that protects at work, whose certification a repair can end.
     Safety,
@@ -117,9 +117,10 @@ impl Caution {
                  overheat: stop at the first smoke or sharp smell."
             ),
             Caution::Primer => deferring!(
-                "Primer for rubber and plastics (halogenation primer) gives off a vapour that irritates eyes, nose and \
-                 lungs, and its solvent burns. Ventilate; no flame; gloves and glasses. Keep it from acids and \
-                 cleaners, and let it dry out before the cement goes on."
+                "Primer for rubber and TPR (halogenation primer) releases chlorine, which harms eyes, nose and lungs. \
+                 Primer for EVA, also one that UV light sets, can hold isocyanate, which makes lungs and skin \
+                 allergic. The solvent of both burns. Ventilate; no flame; gloves and glasses. Keep them from acids \
+                 and cleaners, and let them dry out before the cement goes on. Never look into a UV lamp."
             ),
             Caution::Safety => deferring!(
                 "A repair of safety footwear, above all of sole or toe cap, can end its certification. Of the insoles, \

@@ -15,7 +15,7 @@ mod steps;
 
 use super::cautions::Caution;
 use super::component::Component;
-use super::hazards::{DISSOLVES, DUST, HEAT, Hazard, PRIMER, SWELLS};
+use super::hazards::{DISSOLVES, DUST, HEAT, Hazard, PRIMERS, SWELLS, primer_of};
 use super::material::Material;
 use super::operations::{Operation, Station, operation};
 use super::waits::{Minutes, WaitKind};
@@ -141,15 +141,20 @@ pub fn cement_way(sole: Option<&Material>, upper: Option<&Material>, own: &OwnCe
     sides.dedup();
     let kinds = chosen.map_or_else(|| others.clone(), |cement| vec![cement]);
     let own_prime = own_way.and_then(|way| way.prime.clone());
-    let primed = own_prime.is_some() || rows.iter().any(|row| row.prime.is_some());
+    // Nobody said what the shop's own primer is.
+    let primers: Vec<&'static Hazard> = if own_prime.is_some() {
+        PRIMERS.to_vec()
+    } else {
+        known.iter().filter_map(|(one, _)| primer_of(one)).collect()
+    };
     CementAnswer {
         sides,
         way,
         find_out,
         own_prime,
         note: own_way.and_then(|way| way.note.clone()),
-        cautions: cautions(&kinds, primed),
-        hazards: hazards(&kinds, primed, &rows),
+        cautions: cautions(&kinds, !primers.is_empty()),
+        hazards: hazards(&kinds, &primers, &rows),
         others,
     }
 }
@@ -159,6 +164,19 @@ pub fn cement_way(sole: Option<&Material>, upper: Option<&Material>, own: &OwnCe
 pub fn drying(answer: &CementAnswer) -> Option<(Minutes, Minutes)> {
     let way = answer.way.as_ref()?;
     Some((way.wait, way.open))
+}
+
+/// The minutes that a kind of cement dries before it is joined, and those in which it can be joined after that: those of
+/// the shop's own product, or else the usual ones.
+pub fn times_of(kind: CementKind, own: &OwnCements) -> (Minutes, Minutes) {
+    let product = own.product(kind);
+    let exactly = |minutes: u32| Minutes::of(minutes, minutes);
+    let wait = product.and_then(|own| own.wait_min);
+    let open = product.and_then(|own| own.open_min);
+    (
+        wait.map_or(kind.wait(), exactly),
+        open.map_or(kind.open(), exactly),
+    )
 }
 
 /// The minutes from the last coat to when it can be joined first and last, from the two of [`drying`]: as
@@ -254,10 +272,7 @@ fn side(material: &Material, row: &SideRow, own_coats: Option<u32>) -> SideWay {
 }
 
 fn joined(cement: CementKind, known: &[(&Material, SideRow)], own: &OwnCements) -> CementWay {
-    let product = own.product(cement);
-    let exactly = |minutes: u32| Minutes::of(minutes, minutes);
-    let wait = product.and_then(|own| own.wait_min);
-    let open = product.and_then(|own| own.open_min);
+    let (wait, open) = times_of(cement, own);
     let press = match cement {
         CementKind::TwoPart => Press::Clamp,
         _ if known.iter().any(|(_, row)| row.soft) => Press::Soft,
@@ -268,9 +283,9 @@ fn joined(cement: CementKind, known: &[(&Material, SideRow)], own: &OwnCements) 
     against.dedup();
     CementWay {
         cement,
-        product: product.and_then(|own| own.product.clone()),
-        wait: wait.map_or(cement.wait(), exactly),
-        open: open.map_or(cement.open(), exactly),
+        product: own.product(cement).and_then(|own| own.product.clone()),
+        wait,
+        open,
         press,
         trim_after_min: TRIM_AFTER_MIN,
         full_strength_h: FULL_STRENGTH_H,
@@ -289,7 +304,7 @@ fn cautions(kinds: &[CementKind], primed: bool) -> Vec<Caution> {
     all.into_iter().flatten().collect()
 }
 
-fn hazards(kinds: &[CementKind], primed: bool, rows: &[SideRow]) -> Vec<&'static Hazard> {
+fn hazards(kinds: &[CementKind], primers: &[&'static Hazard], rows: &[SideRow]) -> Vec<&'static Hazard> {
     let (warm, solvent) = (
         kinds.iter().any(|kind| kind.is_warmed()),
         kinds.is_empty() || kinds.iter().any(|kind| kind.has_solvent()),
@@ -299,7 +314,7 @@ fn hazards(kinds: &[CementKind], primed: bool, rows: &[SideRow]) -> Vec<&'static
     let of_kinds = kinds.iter().flat_map(|kind| kind.hazards().iter().copied());
     let of_sides = rows.iter().flat_map(|row| row.hazards.iter().copied());
     let all = of_kinds
-        .chain(primed.then_some(&PRIMER))
+        .chain(primers.iter().copied())
         .chain(of_sides.filter(applies))
         .chain([&DUST]);
     let mut found: Vec<&'static Hazard> = Vec::new();

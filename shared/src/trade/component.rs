@@ -175,6 +175,22 @@ impl Component {
             .filter(move |part| part.drawing() == Some(drawing))
     }
 
+    /// Whether the part lies inside the shoe, so that it is taken out rather than off.
+    pub fn is_inside(&self) -> bool {
+        matches!(
+            self,
+            Component::Counter
+                | Component::Puff
+                | Component::HeelGrip
+                | Component::Lining
+                | Component::Sock
+                | Component::Insole
+                | Component::Rib
+                | Component::Filler
+                | Component::Shank
+        )
+    }
+
     /// Whether the part must go back in once it was taken out: the pair may not leave the shop without it.
     pub fn goes_back(&self) -> bool {
         matches!(
@@ -202,6 +218,16 @@ mod tests {
         assert_eq!(both, Component::KNOWN.len());
         assert_eq!(Component::from("bell").drawing(), None);
         assert_eq!(Component::Shank.drawing(), Some(Drawing::HeelAndSole));
+    }
+
+    #[test]
+    fn what_is_inside_is_taken_out_and_the_rest_is_taken_off() {
+        for part in ["shank", "insole", "counter"] {
+            assert!(Component::from(part).is_inside(), "{part}");
+        }
+        for part in ["buckle", "heel_base", "midsole", "top_piece", "bell"] {
+            assert!(!Component::from(part).is_inside(), "{part}");
+        }
     }
 
     #[test]

@@ -3,6 +3,8 @@
 //! Common practice, no source.
 
 use super::component::Component;
+use super::kinds::Goods;
+use super::operations::operation;
 use super::worded::worded;
 
 worded!(
@@ -111,7 +113,7 @@ pub fn conditions(part: &Component) -> &'static [Condition] {
         P::Seam => &[SeamOpen, Torn],
         P::HeelGrip => &[WornThrough, Loose, Gone],
         P::Lining => &[WornThrough, Torn, Loose, Mould, Odour, DyeBleed],
-        P::Sock => &[Loose, WornThrough, Gone, Odour, Mould],
+        P::Sock => &[WornThrough, Loose, Gone, Odour, Mould],
         P::Elastic => &[Slack, Torn, SeamOpen],
         P::Zip => &[Broken, Rotten, SeamOpen],
         P::Strap => &[Torn, Cracked, SeamOpen, Chewed],
@@ -172,7 +174,7 @@ fn conditions_below(part: &Component) -> &'static [Condition] {
             Cracked,
         ],
         P::HeelCover => &[Scuffed, Torn, Loose],
-        P::Breast => &[Loose, Scuffed],
+        P::Breast => &[Scuffed, Loose],
         P::Lift => &[WornDown, Loose, WetSoft, BentNails, Cracked],
         P::TopPiece => &[WornThrough, WornDown, Loose, Gone],
         P::QuarterTip => &[Gone, WornDown, Loose],
@@ -180,8 +182,22 @@ fn conditions_below(part: &Component) -> &'static [Condition] {
     }
 }
 
+/// The operations that usually repair a condition of a part on these goods, in the order of [`remedies`]. If the kind of
+/// goods is unknown, they count as a shoe.
+pub fn remedies_on(
+    part: &Component,
+    condition: &Condition,
+    goods: Option<&Goods>,
+) -> impl Iterator<Item = &'static str> {
+    let goods = goods.cloned().unwrap_or(Goods::LowShoe);
+    let fits = move |code: &&str| operation(code).is_some_and(|known| known.fits(&goods));
+    remedies(part, condition).iter().copied().filter(fits)
+}
+
 /// The operations that usually repair a condition of a part, the most likely first; none for a part that is sound, and
-/// for words this version does not know.
+/// for words this version does not know. A seam that is open is sewn and a part that is loose is fixed again before
+/// either is replaced. A seam of a shoe and one of other goods are two operations: [`remedies_on`] leaves out the one
+/// that does not apply.
 pub fn remedies(part: &Component, condition: &Condition) -> &'static [&'static str] {
     use Component as P;
     use Condition as C;
@@ -190,6 +206,7 @@ pub fn remedies(part: &Component, condition: &Condition) -> &'static [&'static s
         (_, C::Salt | C::Dry | C::Stained | C::Mould | C::Odour | C::DyeBleed) => care(part, condition),
         (P::Edge, C::Loose) => &["recement_sole", "edge_trim_ink"],
         (P::Edge, _) => &["edge_trim_ink"],
+        (P::HeelCover | P::Breast, C::Loose) => &["small_repair", "heel_cover"],
         (P::HeelCover | P::Breast, _) => &["heel_cover"],
         (_, C::FinishCracked | C::Silicone) => &["strip_and_dye"],
         (_, C::Scuffed) => &["colour_touch_up", "strip_and_dye"],
@@ -202,19 +219,45 @@ pub fn remedies(part: &Component, condition: &Condition) -> &'static [&'static s
         (P::Upper | P::Quarter | P::Topline | P::Backseam, _) => &["upper_patch", "restitch_upper"],
         (P::Tongue | P::Facing, _) => &["restitch_upper", "upper_patch"],
         (P::Seam, _) => &["restitch_upper", "restitch_seam"],
+        (
+            P::HeelGrip | P::Lining | P::Sock | P::Elastic | P::Zip | P::Strap | P::Buckle,
+            C::SeamOpen | C::Loose,
+        ) => held_again(part),
         (P::Counter, _) => &["counter_rebuild"],
         (P::Puff, _) => &["puff_rebuild"],
         (P::Eyelet, _) => &["eyelet_replacement"],
         (P::HeelGrip, _) => &["heel_grip", "lining_patch"],
         (P::Lining, _) => &["lining_patch", "heel_grip", "bag_lining"],
         (P::Sock, _) => &["sock_replacement"],
-        (P::Elastic, C::SeamOpen) => &["restitch_upper", "elastic_replacement"],
         (P::Elastic, _) => &["elastic_replacement"],
         (P::Zip, C::Broken) => &["zip_replacement", "zip_slider"],
         (P::Zip, _) => &["zip_replacement"],
-        (P::Strap, _) => &["strap_replacement"],
+        // A belt is one strap.
+        (P::Strap, _) => &["strap_replacement", "new_belt"],
         (P::Buckle, _) => &["buckle_replacement"],
         _ => remedies_below(part, condition),
+    }
+}
+
+/// The remedies for a part of the upper, or of an item, that has come off, sound itself: first what holds it again, then
+/// a new one. What is only cemented in, and what is riveted on, is held again by a small repair.
+fn held_again(part: &Component) -> &'static [&'static str] {
+    use Component as P;
+    match part {
+        P::HeelGrip => &["small_repair", "restitch_upper", "heel_grip"],
+        P::Lining => &[
+            "small_repair",
+            "restitch_upper",
+            "restitch_seam",
+            "lining_patch",
+            "bag_lining",
+        ],
+        P::Sock => &["small_repair", "sock_replacement"],
+        P::Elastic => &["restitch_upper", "elastic_replacement"],
+        P::Zip => &["restitch_upper", "restitch_seam", "zip_replacement"],
+        P::Strap => &["restitch_upper", "restitch_seam", "strap_replacement", "new_belt"],
+        P::Buckle => &["restitch_upper", "restitch_seam", "rivet", "buckle_replacement"],
+        _ => &[],
     }
 }
 
@@ -245,6 +288,7 @@ fn remedies_below(part: &Component, condition: &Condition) -> &'static [&'static
         (P::Insole, _) => &["insole_repair", "insole_renewal"],
         (P::Rib, _) => &["rib_repair"],
         (P::Filler, _) => &["filler_replacement"],
+        (P::Shank, C::Loose) => &["small_repair", "shank_replacement"],
         (P::Shank, _) => &["shank_replacement"],
         (P::Welt, C::Rotten | C::GluedOnly | C::CutByOldStitch) => &["rewelt", "welt_piece"],
         (P::Welt, C::HoldsNothing) => &["restitch_sole", "rewelt"],
@@ -275,105 +319,15 @@ fn remedies_below(part: &Component, condition: &Condition) -> &'static [&'static
         (P::HeelSeat, C::BentNails) => &["heel_block_rebuild", "nail_through", "heel_refix"],
         (P::HeelBase, C::Cracked | C::Crushed) => &["heel_block_rebuild", "heel_block_plastic"],
         (P::HeelBase | P::HeelSeat, _) => &["heel_block_rebuild", "heel_refix"],
+        (P::Lift, C::Loose) => &["heel_refix", "cement_lifts", "heel_block_rebuild"],
         (P::Lift, _) => &["cement_lifts", "heel_block_rebuild"],
+        (P::TopPiece, C::Loose) => &["small_repair", "top_piece_replacement"],
         (P::TopPiece, _) => &["top_piece_replacement"],
+        (P::QuarterTip, C::Loose) => &["small_repair", "quarter_tips", "top_piece_replacement"],
         (P::QuarterTip, _) => &["quarter_tips", "top_piece_replacement"],
         _ => &[],
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::trade::operation;
-
-    #[test]
-    fn every_part_has_damages_and_every_damage_a_remedy_of_the_list() {
-        for part in Component::KNOWN {
-            let known = conditions(part);
-            assert!(!known.is_empty() && known.len() <= 8, "{part}: four taps must do");
-            for (at, condition) in known.iter().enumerate() {
-                assert!(!known[..at].contains(condition), "{part} {condition} twice");
-                let answers = remedies(part, condition);
-                assert!(!answers.is_empty(), "{part} {condition}");
-                assert!(
-                    answers.iter().all(|code| operation(code).is_some()),
-                    "{part} {condition}: {answers:?}"
-                );
-            }
-        }
-    }
-
-    /// The usual hidden damage at teardown: common practice, no source.
-    #[test]
-    fn the_usual_hidden_damage_can_be_recorded_and_answered() {
-        use Component as P;
-        use Condition as C;
-        let usual = [
-            (P::HeelBase, C::WornDown, "heel_block_rebuild"),
-            (P::HeelBase, C::PinHoleBroken, "heel_block_rebuild"),
-            (P::HeelBase, C::BoardUnderLeather, "heel_block_rebuild"),
-            (P::Counter, C::Crushed, "counter_rebuild"),
-            (P::Welt, C::Loose, "welt_piece"),
-            (P::Welt, C::Cracked, "welt_piece"),
-            (P::Welt, C::Rotten, "rewelt"),
-            (P::Welt, C::HoldsNothing, "restitch_sole"),
-            (P::Outsole, C::WornThrough, "half_sole"),
-            (P::Shank, C::Broken, "shank_replacement"),
-            (P::Filler, C::WetSoft, "filler_replacement"),
-            (P::Filler, C::Gone, "filler_replacement"),
-            (P::Insole, C::Cracked, "insole_repair"),
-            (P::Insole, C::CutByOldStitch, "insole_repair"),
-            (P::Rib, C::Torn, "rib_repair"),
-            (P::HeelSeat, C::WetSoft, "heel_block_rebuild"),
-            (P::HeelSeat, C::BentNails, "heel_block_rebuild"),
-            (P::LastingMargin, C::Torn, "upper_patch"),
-            (P::Zip, C::Rotten, "zip_replacement"),
-            (P::Upper, C::FinishCracked, "strip_and_dye"),
-            (P::Upper, C::Silicone, "strip_and_dye"),
-            (P::Upper, C::Stained, "wet_clean"),
-            (P::Vamp, C::Salt, "desalting"),
-            (P::Lining, C::Mould, "mould_treatment"),
-            (P::Sock, C::Odour, "odour_treatment"),
-            (P::Counter, C::Chewed, "counter_rebuild"),
-            (P::Outsole, C::Crumbling, "resole_unit"),
-            (P::SoleGuard, C::WornThrough, "sole_guard"),
-        ];
-        for (part, condition, first) in usual {
-            assert!(conditions(&part).contains(&condition), "{part} {condition}");
-            assert_eq!(
-                remedies(&part, &condition).first(),
-                Some(&first),
-                "{part} {condition}"
-            );
-        }
-    }
-
-    #[test]
-    fn what_is_sound_is_no_damage_and_needs_nothing() {
-        assert!(!Condition::Sound.is_damage() && Condition::from("sound") == Condition::Sound);
-        for part in Component::KNOWN {
-            assert!(conditions(part).iter().all(Condition::is_damage), "{part}");
-            assert!(remedies(part, &Condition::Sound).is_empty(), "{part}");
-        }
-        assert!(Condition::from("humming").is_damage());
-    }
-
-    /// Every condition but one can be tapped somewhere.
-    #[test]
-    fn every_damage_is_offered_for_some_part() {
-        for condition in Condition::KNOWN.iter().filter(|one| one.is_damage()) {
-            let offered = Component::KNOWN
-                .iter()
-                .any(|part| conditions(part).contains(condition));
-            assert!(offered, "{condition}");
-        }
-    }
-
-    #[test]
-    fn the_shops_own_words_can_be_used_but_are_not_guessed_at() {
-        assert!(!conditions(&Component::from("bell")).is_empty());
-        assert!(remedies(&Component::from("bell"), &Condition::Broken).is_empty());
-        assert!(remedies(&Component::Shank, &Condition::from("humming")).is_empty());
-    }
-}
+mod tests;

@@ -144,6 +144,13 @@ impl Construction {
         self.sole_held_by() == Some(SoleHeldBy::Cement)
     }
 
+    /// Whether this is another construction than `other`, so that work has turned one into the other. Two moulded ones
+    /// do not differ: no repair makes one, and [`Construction::Moulded`] stands for each of them.
+    pub fn differs_from(&self, other: &Construction) -> bool {
+        let moulded = |one: &Construction| one.sole_held_by() == Some(SoleHeldBy::Moulding);
+        self != other && !(moulded(self) && moulded(other))
+    }
+
     /// The operation that usually replaces the sole in the same construction, if there is one.
     pub fn usual_resole(&self) -> Option<&'static str> {
         match self {
@@ -217,6 +224,15 @@ mod tests {
                 "{code}"
             );
         }
+    }
+
+    #[test]
+    fn only_what_a_repair_can_have_changed_differs() {
+        let differs = |one: &str, other: &str| Construction::from(one).differs_from(&other.into());
+        assert!(differs("blake", "cemented") && differs("blake", "blake_rapid"));
+        assert!(differs("cemented", "vulcanised"), "glued on again");
+        assert!(!differs("blake", "blake"));
+        assert!(!differs("injected", "moulded"), "an older word for it");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::cautions::{Caution, cautions_for};
 use super::hazards::{
     BLADES, CERTIFIED, CRUMBLES, DISSOLVES, DUST, HEAT, HOT_AIR, Hazard, LATEX, MOULD, POINTS, PRESCRIBED,
-    PRIMER, SWELLS, WATER_REPELLENT,
+    SWELLS, WATER_REPELLENT, primer_of,
 };
 use super::material::Material;
 use super::operations::{Operation, Touch, operation};
@@ -30,12 +30,23 @@ pub fn hazards(code: &str, materials: &[Material]) -> Vec<&'static Hazard> {
             Caution::Solvent => found.extend(known.vapours),
             Caution::Spray => found.push(&WATER_REPELLENT),
             Caution::Heat => found.push(&HOT_AIR),
-            Caution::Primer => found.push(&PRIMER),
+            Caution::Primer => found.extend(primers(materials)),
             Caution::Safety => found.push(&CERTIFIED),
             Caution::Mould => found.push(&MOULD),
         }
     }
     found.extend(by_material(known, materials));
+    found
+}
+
+/// The primers that these materials ask for, each once.
+fn primers(materials: &[Material]) -> Vec<&'static Hazard> {
+    let mut found: Vec<&'static Hazard> = Vec::new();
+    for primer in materials.iter().filter_map(primer_of) {
+        if !found.contains(&primer) {
+            found.push(primer);
+        }
+    }
     found
 }
 
@@ -67,7 +78,7 @@ fn by_material(known: &Operation, materials: &[Material]) -> impl Iterator<Item 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::trade::hazards::{ACETONE, Defer, TURPENTINE};
+    use crate::trade::hazards::{ACETONE, Defer, EVA_PRIMER, HALOGENATION_PRIMER, TURPENTINE};
     use crate::trade::operations::{Station, operations};
     use crate::trade::waits::WaitKind;
 
@@ -157,6 +168,21 @@ mod tests {
         assert_eq!(hazards("water_repellent", &[]), [&WATER_REPELLENT]);
         assert_eq!(hazards("mould_treatment", &[]), [&MOULD]);
         assert!(hazards("half_sole", &[]).contains(&&DUST));
+    }
+
+    #[test]
+    fn the_primer_of_a_sole_is_named() {
+        let primes = |sole: &Material| {
+            let found = hazards("recement_sole", std::slice::from_ref(sole));
+            (
+                found.contains(&&HALOGENATION_PRIMER),
+                found.contains(&&EVA_PRIMER),
+            )
+        };
+        assert_eq!(primes(&Material::RubberSole), (true, false));
+        assert_eq!(primes(&Material::TprSole), (true, false));
+        assert_eq!(primes(&Material::EvaSole), (false, true));
+        assert_eq!(primes(&Material::LeatherSole), (false, false));
     }
 
     #[test]

@@ -12,6 +12,7 @@
 //! MMWR, mm5517a5 and 00022198. Certified footwear: the information for users of ISO 20345, and the age of PU soles:
 //! secondary texts and practice. All else is common practice, no source.
 
+use super::material::Material;
 use super::usage::in_usage;
 
 /// An H-code and its text.
@@ -114,12 +115,23 @@ pub const HARDENER: Hazard = Hazard {
     protection: "Gloves, extraction, and the training that the law asks for before use.",
     defer: Defer::ProductSheet,
 };
-/// Primer for rubber and plastics.
-pub const PRIMER: Hazard = Hazard {
-    from: "Halogenation primer",
+/// Primer for vulcanised rubber and TPR.
+pub const HALOGENATION_PRIMER: Hazard = Hazard {
+    from: "Halogenation primer, for rubber and TPR",
     codes: &[H225, H319, H335, H336],
-    does: "Its vapour irritates eyes, nose and lungs, and its solvent burns.",
+    does: "It releases chlorine, more of it beside acid, which harms eyes, nose and lungs; its solvent burns.",
     protection: "Ventilate, no flame or spark, gloves, glasses; keep it from acids and cleaners; let it dry out.",
+    defer: Defer::ProductSheet,
+};
+/// Primer for EVA, of which some are set by ultraviolet light. Its codes are those of its solvent, and of isocyanate
+/// where it has any.
+pub const EVA_PRIMER: Hazard = Hazard {
+    from: "Primer for EVA, also one that is set by UV light",
+    codes: &[H225, H319, H336, H334, H317],
+    does: "Its solvent burns and makes dizzy; isocyanate, where it has any, makes lungs and skin allergic, for good. \
+           UV light hurts eyes and skin.",
+    protection: "Ventilate, no flame or spark, gloves, glasses; with isocyanate, extraction and the training that the \
+                 law asks for before use; never look into a UV lamp.",
     defer: Defer::ProductSheet,
 };
 /// A spray against water. Its codes are on the can, because its solvents and its film differ.
@@ -253,12 +265,23 @@ pub const CRUMBLES: Hazard = Hazard {
 
 /// Cement, and the hardener of two-part cement.
 pub(super) const CEMENT_VAPOURS: &[&Hazard] = &[&SOLVENT_CEMENT, &HARDENER];
+/// Every primer, for one of which nobody said what it is.
+pub(super) const PRIMERS: &[&Hazard] = &[&HALOGENATION_PRIMER, &EVA_PRIMER];
 /// Materials that the solvent of cement dissolves.
 pub(super) const SOLVENT_VAPOURS: &[&Hazard] = &[&SOLVENT_CEMENT];
 /// Finish remover and dye.
 pub(super) const DYE_VAPOURS: &[&Hazard] = &[&ACETONE, &SPIRIT_DYE];
 /// Wax and polish.
 pub(super) const POLISH_VAPOURS: &[&Hazard] = &[&TURPENTINE];
+
+/// The hazard of the primer that a sole of a material asks for before it is cemented; `None` for a material without one.
+pub fn primer_of(material: &Material) -> Option<&'static Hazard> {
+    match material {
+        Material::RubberSole | Material::TprSole => Some(&HALOGENATION_PRIMER),
+        Material::EvaSole => Some(&EVA_PRIMER),
+        _ => None,
+    }
+}
 
 #[cfg(test)]
 mod tests {
@@ -275,7 +298,15 @@ mod tests {
                 "H226", "H302", "H312", "H332", "H304", "H315", "H317", "H319", "H411"
             ]
         );
-        for hazard in [ACETONE, TURPENTINE, SOLVENT_CEMENT, HARDENER, SPIRIT_DYE, PRIMER] {
+        for hazard in [
+            ACETONE,
+            TURPENTINE,
+            SOLVENT_CEMENT,
+            HARDENER,
+            SPIRIT_DYE,
+            HALOGENATION_PRIMER,
+            EVA_PRIMER,
+        ] {
             assert_eq!(hazard.defer, Defer::ProductSheet, "{}", hazard.from);
         }
     }
@@ -289,6 +320,20 @@ mod tests {
         ] {
             assert!(SOLVENT_CEMENT.does.contains(limit), "{limit}");
         }
+    }
+
+    /// Common practice, no source: what a primer is decides what it does.
+    #[test]
+    fn each_primer_is_named_by_what_it_is_for_and_what_it_gives_off() {
+        for sole in [Material::RubberSole, Material::TprSole] {
+            assert_eq!(primer_of(&sole), Some(&HALOGENATION_PRIMER), "{sole}");
+        }
+        assert_eq!(primer_of(&Material::EvaSole), Some(&EVA_PRIMER));
+        assert_eq!(primer_of(&Material::LeatherSole), None);
+        let (halogen, eva) = (HALOGENATION_PRIMER, EVA_PRIMER);
+        assert!(halogen.source().contains("rubber") && halogen.does().contains("chlorine"));
+        assert!(eva.source().contains("EVA") && eva.does().contains("isocyanate"));
+        assert!(eva.codes.contains(&H334) && !halogen.codes.contains(&H334));
     }
 
     /// CDC MMWR, mm5517a5.
@@ -313,7 +358,8 @@ mod tests {
             PRESCRIBED,
             MOULD,
             HOT_AIR,
-            PRIMER,
+            HALOGENATION_PRIMER,
+            EVA_PRIMER,
             WATER_REPELLENT,
             SWELLS,
             CRUMBLES,

@@ -54,7 +54,7 @@ pub use construction::{Construction, SoleHeldBy};
 pub use exposes::exposes;
 pub use fits::fits;
 pub use kinds::{Class, Goods};
-pub use line_words::{line_name, line_plain};
+pub use line_words::{line_name, line_plain, step_name};
 pub use lives::usual_life;
 pub use material::Material;
 pub use operations::{Operation, Station, operation};

@@ -88,10 +88,21 @@ pub fn usual_price(package: &Package, goods: &Goods, price: impl Fn(&str) -> Opt
     Some(Minor(whole.saturating_mul(UNIT)).min(sum))
 }
 
-/// Shares the price of a package over its operations, in proportion to their list prices, to the minor unit. The shares
-/// add up to `total`; they are equal if no list price is above zero.
-pub fn shares(total: Minor, list: &[Minor]) -> Vec<Minor> {
+/// Shares the price of a package over its operations, in proportion to their list prices. `unit` is a whole unit of the
+/// currency in minor units. The shares are whole units if `total` is a whole number of them, unless a share would then be
+/// above its list price though `total` is not above their sum; otherwise they are to the minor unit. They add up to
+/// `total`, and are equal if no list price is above zero.
+pub fn shares(total: Minor, list: &[Minor], unit: i64) -> Vec<Minor> {
     let weights: Vec<f64> = list.iter().map(|price| price.as_f64()).collect();
+    let sum: Minor = list.iter().copied().sum();
+    if unit > 1 && total.0 % unit == 0 && sum.is_positive() {
+        let units = apportion(Minor(total.0 / unit), &weights).into_iter();
+        let whole: Vec<Minor> = units.map(|share| Minor(share.0.saturating_mul(unit))).collect();
+        let is_above_list = whole.iter().zip(list).any(|(share, price)| share > price);
+        if total > sum || !is_above_list {
+            return whole;
+        }
+    }
     apportion(total, &weights)
 }
 
@@ -184,10 +195,30 @@ mod tests {
     #[test]
     fn shares_follow_the_list() {
         let list = [Minor(3800), Minor(1600)];
-        assert_eq!(shares(Minor(5000), &list), [Minor(3519), Minor(1481)]);
-        assert_eq!(shares(Minor(5400), &list), list);
-        assert_eq!(shares(Minor(100), &[Minor(0), Minor(0)]), [Minor(50), Minor(50)]);
-        assert!(shares(Minor(0), &[]).is_empty());
+        assert_eq!(
+            shares(Minor(5000), &list, UNIT),
+            [Minor(3500), Minor(1500)],
+            "35.19 and 14.81, in whole units"
+        );
+        assert_eq!(
+            shares(Minor(4990), &list, UNIT),
+            [Minor(3511), Minor(1479)],
+            "the package itself has a price with cents"
+        );
+        assert_eq!(
+            shares(Minor(50), &list, 1),
+            [Minor(35), Minor(15)],
+            "a currency without minor units"
+        );
+        assert_eq!(shares(Minor(5400), &list, UNIT), list);
+        // Whole units are 9 and 2, and 2 is more than the list asks for the second.
+        let odd = [Minor(1000), Minor(160)];
+        assert_eq!(shares(Minor(1100), &odd, UNIT), [Minor(948), Minor(152)]);
+        assert_eq!(
+            shares(Minor(100), &[Minor(0), Minor(0)], UNIT),
+            [Minor(50), Minor(50)]
+        );
+        assert!(shares(Minor(0), &[], UNIT).is_empty());
     }
 
     proptest! {
@@ -195,15 +226,31 @@ mod tests {
         fn shares_add_up_and_none_is_above_its_list_price(
             list in prop::collection::vec(1_i64..1_000_000, 1..6),
             percent in 0_i64..=100,
+            whole_total in any::<bool>(),
+            unit in prop::sample::select(vec![1_i64, 100, 1_000]),
         ) {
             let list: Vec<Minor> = list.into_iter().map(Minor).collect();
             let sum: Minor = list.iter().copied().sum();
-            let total = Minor(sum.0 * percent / 100);
-            let parts = shares(total, &list);
+            let exact = sum.0 * percent / 100;
+            let total = Minor(if whole_total { exact / unit * unit } else { exact });
+            let parts = shares(total, &list, unit);
             prop_assert_eq!(parts.iter().copied().sum::<Minor>(), total);
             for (part, full) in parts.iter().zip(&list) {
                 prop_assert!(part.0 >= 0 && part.0 <= full.0, "{:?} of {:?}", part, full);
             }
+        }
+
+        #[test]
+        fn shares_of_a_whole_price_over_whole_prices_are_whole(
+            list in prop::collection::vec(1_i64..10_000, 1..6),
+            total in 1_i64..50_000,
+            unit in prop::sample::select(vec![1_i64, 100, 1_000]),
+        ) {
+            let list: Vec<Minor> = list.into_iter().map(|units| Minor(units * unit)).collect();
+            let total = Minor(total * unit);
+            let parts = shares(total, &list, unit);
+            prop_assert_eq!(parts.iter().copied().sum::<Minor>(), total);
+            prop_assert!(parts.iter().all(|part| part.0 % unit == 0), "{:?}", parts);
         }
     }
 }

@@ -2,8 +2,17 @@
 //!
 //! Common practice, no source.
 
+mod by_material;
+mod search;
+
+use super::condition::Condition;
 use super::kinds::Goods;
+use super::material::Material;
 use super::operations::operation;
+use super::prices::norm;
+
+pub use by_material::suits;
+pub use search::is_meant;
 
 /// Work that is asked for on shoes of any kind.
 const ANY_SHOE: &[&str] = &[
@@ -246,6 +255,9 @@ const OTHER: &[&str] = &[
     "small_repair",
 ];
 
+/// The work with which every list ends.
+const LAST: [&str; 2] = ["clean_condition_polish", "small_repair"];
+
 /// The kinds of goods that are brought most, in the order of [`Goods::KNOWN`].
 const GOODS: &[Goods] = &[
     Goods::LowShoe,
@@ -282,85 +294,32 @@ pub fn usual_work(goods: &Goods) -> &'static [&'static str] {
     }
 }
 
+/// The usual work on a pair of these materials with this visible damage: without what would spoil it, and with what it
+/// asks for where cream and polish stand.
+pub fn usual_work_on(goods: &Goods, materials: &[Material], seen: &[Condition]) -> Vec<&'static str> {
+    let usual = usual_work(goods);
+    let bears = |code: &&str| suits(code, materials);
+    let can_be_done = |code: &&str| {
+        let fits = operation(code).is_some_and(|known| known.fits(goods));
+        fits && (goods.class().is_none() || norm(code, goods).is_some())
+    };
+    let mut asked = by_material::asked_for(materials, seen);
+    asked.retain(|code| can_be_done(code) && bears(code) && !usual.contains(code));
+    let place = usual.iter().position(|code| LAST.contains(code));
+    let (first, last) = usual.split_at(place.unwrap_or(usual.len()));
+    first
+        .iter()
+        .copied()
+        .filter(bears)
+        .chain(asked)
+        .chain(last.iter().copied().filter(bears))
+        .collect()
+}
+
 /// The kinds of goods that are brought most.
 pub fn usual_goods() -> &'static [Goods] {
     GOODS
 }
 
-/// Whether somebody may mean this operation who types this: every word of it begins a word of the operation's name or
-/// description. Every operation if nothing is typed.
-pub fn is_meant(code: &str, typed: &str) -> bool {
-    let (name, plain) = operation(code).map_or((code, ""), |known| (known.name(), known.plain()));
-    let said = [name, " ", plain].concat().to_lowercase();
-    let said: Vec<&str> = said.split(|c: char| !c.is_alphanumeric()).collect();
-    let typed = typed.to_lowercase();
-    let mut words = typed.split(|c: char| !c.is_alphanumeric());
-    words.all(|word| said.iter().any(|one| one.starts_with(word)))
-}
-
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::trade::prices::norm;
-
-    #[test]
-    fn all_usual_work_is_work_on_such_goods_with_a_price() {
-        for goods in Goods::KNOWN {
-            let codes = usual_work(goods);
-            assert!((10..=14).contains(&codes.len()), "{goods}: {}", codes.len());
-            for (at, code) in codes.iter().enumerate() {
-                let known = operation(code).unwrap_or_else(|| panic!("{goods}: there is no {code}"));
-                assert!(known.fits(goods), "{goods}: {code}");
-                assert!(norm(code, goods).is_some(), "{goods}: {code} has no price");
-                assert!(!codes[..at].contains(code), "{goods}: {code} twice");
-            }
-        }
-        assert_eq!(usual_work(&Goods::from("hat")), ANY_SHOE);
-    }
-
-    #[test]
-    fn each_kind_has_the_work_that_it_is_brought_for() {
-        for (goods, code) in [
-            (Goods::DanceShoe, "dance_sole"),
-            (Goods::Trainer, "trainer_sole"),
-            (Goods::LongBoot, "zip_replacement"),
-            (Goods::Orthopaedic, "raise_to_prescription"),
-            (Goods::ClimbingShoe, "climbing_resole"),
-            (Goods::Belt, "new_hole"),
-            (Goods::Bag, "bag_lining"),
-        ] {
-            assert!(usual_work(&goods).contains(&code), "{goods}");
-        }
-        let cap = ["half_sole", "resole_cemented", "recement_sole"];
-        let first = usual_work(&Goods::SafetyBoot)
-            .first()
-            .is_some_and(|code| !cap.contains(code));
-        assert!(first, "the sole of a safety boot is not the first thing to offer");
-    }
-
-    #[test]
-    fn work_is_found_by_any_of_its_words() {
-        assert!(is_meant("top_piece_replacement", "heel"));
-        assert!(is_meant("top_piece_replacement", " TOP  pie"));
-        assert!(is_meant("raise_to_prescription", "prescr"));
-        assert!(!is_meant("half_sole", "half zip"));
-        assert!(
-            !is_meant("zip_replacement", "ip"),
-            "only from the beginning of a word"
-        );
-        assert!(
-            is_meant("bell repair", "bell"),
-            "the shop's own work by its own words"
-        );
-        assert!(is_meant("half_sole", " "));
-    }
-
-    #[test]
-    fn usual_goods_stand_in_the_order_of_all() {
-        let all: Vec<_> = Goods::KNOWN
-            .iter()
-            .filter(|goods| GOODS.contains(goods))
-            .collect();
-        assert_eq!(all, GOODS.iter().collect::<Vec<_>>());
-    }
-}
+mod tests;

@@ -2,7 +2,7 @@
 
 use crate::log::body::OperationCode;
 use crate::log::entry::UnixMs;
-use crate::trade::cement_guide::{OwnCements, cement_way, drying, join_window, likely_sides};
+use crate::trade::cement_guide::{OwnCements, cement_way, drying, join_window, likely_sides, times_of};
 use crate::trade::formulas::ready::DryingKind;
 use crate::trade::{Material, Minutes, WaitKind, operation};
 
@@ -42,6 +42,13 @@ impl CementTimes {
         times.map_or_else(Self::usual, |(wait, open)| {
             Self::of_window(join_window(wait, open))
         })
+    }
+
+    /// The times of a cement that a step names: a kind of the guide, or a product of the shop's own. `None` for any other
+    /// name.
+    pub fn named(cement: &str, own: &OwnCements) -> Option<Self> {
+        let (wait, open) = times_of(own.kind_of(cement)?, own);
+        Some(Self::of_window(join_window(wait, open)))
     }
 }
 
@@ -117,6 +124,22 @@ mod tests {
             cement_open_until(&["half_sole".into()], None, CementTimes::usual()),
             None
         );
+    }
+
+    #[test]
+    fn a_cement_that_was_named_has_its_own_times() {
+        let none = OwnCements::default();
+        let named = |cement: &str, own: &OwnCements| CementTimes::named(cement, own);
+        assert_eq!(named("neoprene", &none), Some(CementTimes::usual()));
+        assert_eq!(
+            named("polyurethane", &none),
+            Some(CementTimes { dry: 15, closed: 45 })
+        );
+        assert_eq!(named("Grey tin", &none), None);
+        let fields = serde_json::json!({ "cement/water_based": { "product": "Grey tin", "wait_min": 25 } });
+        let own = OwnCements::of(&ShopState::of_values(fields.as_object().unwrap()));
+        let grey = Some(CementTimes { dry: 25, closed: 65 });
+        assert_eq!([named("Grey tin", &own), named("water_based", &own)], [grey; 2]);
     }
 
     #[test]

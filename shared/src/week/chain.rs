@@ -123,9 +123,12 @@ impl OnBench<'_> {
         chain
     }
 
-    /// The times of the cement with which an operation is done on a pair.
+    /// The times of the cement with which an operation is done on a pair: of the one that was named for a part of it, else
+    /// of that for its materials.
     fn cement(&self, code: &str, job: &Job) -> CementTimes {
-        CementTimes::of(code, &job.materials, &self.cements)
+        let named = job.cements.get(code);
+        let named = named.and_then(|cement| CementTimes::named(cement, &self.cements));
+        named.unwrap_or_else(|| CementTimes::of(code, &job.materials, &self.cements))
     }
 
     /// Adds an operation in its parts.

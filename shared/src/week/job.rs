@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::cement::RunningWait;
 use crate::log::body::OperationCode;
 use crate::log::entry::{SubjectId, UnixMs};
+use crate::log::skipped_fields::is_zero;
 #[cfg(feature = "zones")]
 use crate::trade::amount::USUAL_AMOUNT;
 use crate::trade::formulas::day::Day;
@@ -42,6 +43,10 @@ pub struct Job {
     /// Of `left`, the operations that are more or less than the usual work on a pair, in percent of it.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub amounts: BTreeMap<OperationCode, u32>,
+    /// Of `left`, the operations that were done in part with a cement that was named, as in
+    /// [`Step::cement`](crate::log::body::Step::cement).
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub cements: BTreeMap<OperationCode, String>,
     /// What the pair is made of; empty if it was not stated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub materials: Vec<Material>,
@@ -79,10 +84,6 @@ pub struct Job {
     /// Whether a question or ordered material holds it, so that it is not planned.
     #[serde(default)]
     pub held: bool,
-}
-
-fn is_zero(count: &u32) -> bool {
-    *count == 0
 }
 
 #[cfg(feature = "zones")]

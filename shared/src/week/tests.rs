@@ -32,6 +32,7 @@ const FRIDAY: &str = "2026-11-27";
 pub(super) fn job(n: u128, left: &[&str], day: &str) -> Job {
     Job {
         amounts: BTreeMap::new(),
+        cements: BTreeMap::new(),
         dried: 0,
         dries: None,
         materials: Vec::new(),
@@ -115,6 +116,20 @@ fn cement_is_put_on_several_before_the_first_is_joined() {
     let first = &told.runs[0];
     assert!(first.jobs.len() > 1, "{first:?}");
     assert!(first.jobs.iter().all(|one| one.coat && one.wait_min == 10));
+}
+
+/// What is left of an operation is cemented as its first part was.
+#[test]
+fn the_wait_follows_the_cement_that_was_named() {
+    let wait = |cement: Option<&str>| {
+        let mut one = job(1, &["half_sole"], FRIDAY);
+        one.cements
+            .extend(cement.map(|cement| ("half_sole".into(), cement.to_owned())));
+        run(vec![one]).runs[0].jobs[0].wait_min
+    };
+    assert_eq!(wait(None), 10);
+    assert_eq!([wait(Some("polyurethane")), wait(Some("water_based"))], [15, 20]);
+    assert_eq!(wait(Some("Grey tin")), 10, "no product of this shop");
 }
 
 /// Work that is longer than half a day is done in pieces: after the first one nothing dries yet.

@@ -7,8 +7,9 @@ use shared::log::body::{
     WaitFor, WaitOver,
 };
 use shared::log::fold::{JobState, bench};
-use shared::log::{ReceivedEntry, UnixMs};
+use shared::log::{EntryId, ReceivedEntry, UnixMs};
 use shared::price::minor::Minor;
+use shared::trade::{line_name, operations};
 
 /// The state of a job with these entries, made one after the other; entry n is the n-th one, from 0.
 fn state(bodies: &[Body]) -> JobState {
@@ -19,8 +20,8 @@ fn state(bodies: &[Body]) -> JobState {
     JobState::of(&held)
 }
 
-fn step(operation: &str, side: Side) -> Body {
-    Body::Step(Step {
+fn step_body(operation: &str, side: Side) -> Step {
+    Step {
         cement: None,
         line: None,
         operation: operation.into(),
@@ -28,7 +29,11 @@ fn step(operation: &str, side: Side) -> Body {
         note: String::new(),
         minutes: None,
         used: Vec::new(),
-    })
+    }
+}
+
+fn step(operation: &str, side: Side) -> Body {
+    Body::Step(step_body(operation, side))
 }
 
 #[test]
@@ -54,20 +59,57 @@ fn what_is_done_on_each_shoe_is_done() {
     assert_eq!(left(&[step("half_sole", Side::Both)]), ["clean_condition_polish"]);
 }
 
-/// "Done" on the Bench records a step on the agreed shoe, not on both.
-#[test]
-fn work_on_one_shoe_is_known_as_such_until_the_other_is_agreed_too() {
-    let on = |side: Side| {
+/// A pair whose left shoe gets leather and whose right shoe gets rubber.
+fn two_half_soles() -> [Body; 2] {
+    [(Side::Left, "leather"), (Side::Right, "rubber")].map(|(side, variant)| {
         Body::Agreed(Agreed {
             side,
-            ..Agreed::at("half_sole", Minor(4200))
+            variant: Some(variant.to_owned()),
+            ..Agreed::at("half_sole", Minor(2600))
         })
+    })
+}
+
+/// "Done" on the Bench records a step of the next line, on its shoe and not on both.
+#[test]
+fn of_two_lines_of_an_operation_each_is_next_in_its_turn_under_its_own_name() {
+    let lines = two_half_soles();
+    let next = |bodies: &[Body]| {
+        let job = state(bodies);
+        let line = bench::line_of(&job, "half_sole").expect("a line").clone();
+        (line.entry, line_name(&line.body))
     };
-    let left = [on(Side::Left)];
-    let both = [on(Side::Left), on(Side::Right)];
-    assert_eq!(bench::side_of(&state(&left), "half_sole"), Side::Left);
-    assert_eq!(bench::side_of(&state(&both), "half_sole"), Side::Both);
-    assert_eq!(bench::side_of(&state(&left), "stretch"), Side::Both);
+    let name = operations::name("half_sole");
+    assert_eq!(next(&lines), (entry_id(0), format!("{name}, leather, left")));
+    let left_done = lines.iter().cloned().chain([step("half_sole", Side::Left)]);
+    let left_done: Vec<Body> = left_done.collect();
+    assert_eq!(next(&left_done), (entry_id(1), format!("{name}, rubber, right")));
+}
+
+#[test]
+fn the_open_lines_are_in_the_order_of_their_operations() {
+    let lines = [agreed("clean_condition_polish", 900)];
+    let lines: Vec<Body> = lines.into_iter().chain(two_half_soles()).collect();
+    let job = state(&lines);
+    let order: Vec<_> = bench::open_lines_in_order(&job).map(|line| line.entry).collect();
+    assert_eq!(order, [1, 2, 0].map(entry_id));
+}
+
+#[test]
+fn a_step_is_of_the_line_it_names_and_else_of_the_only_one() {
+    let lines = two_half_soles();
+    let job = state(&lines);
+    let variant = |job: &JobState, line: Option<EntryId>| {
+        let step = Step {
+            line,
+            ..step_body("half_sole", Side::Right)
+        };
+        bench::line_of_step(job, &step).and_then(|line| line.body.variant().map(str::to_owned))
+    };
+    assert_eq!(variant(&job, Some(entry_id(1))).as_deref(), Some("rubber"));
+    assert_eq!(variant(&job, None), None, "it may be either");
+    assert_eq!(variant(&state(&lines[..1]), None).as_deref(), Some("leather"));
+    assert_eq!(variant(&state(&[]), None), None);
 }
 
 #[test]

@@ -74,6 +74,30 @@ fn a_line_that_an_older_app_changed_keeps_what_it_does_not_say() {
     );
 }
 
+/// A raise may only be made as high as was prescribed: a new price must not lose the height.
+#[test]
+fn a_prescribed_height_outlasts_a_change_of_the_price() {
+    let raise = |minor, height_mm| Agreed {
+        height_mm,
+        ..Agreed::at("raise_to_prescription", Minor(minor))
+    };
+    for (next, height) in [(None, Some(12)), (Some(15), Some(15)), (Some(0), None)] {
+        let now = state(&[
+            (Body::Agreed(raise(6_500, Some(12))), None),
+            (Body::Agreed(raise(7_000, next)), Some(0)),
+        ]);
+        let kept = bench::agreed(&now).next().expect("one line");
+        assert_eq!(
+            (kept.body.price_minor, kept.body.height_mm()),
+            (Minor(7_000), height)
+        );
+    }
+    let old = r#"{"operation":"raise_to_prescription","side":"both","price_minor":6500}"#;
+    let old: Agreed = serde_json::from_str(old).expect("an older app's line");
+    assert_eq!(old.height_mm(), None);
+    assert!(!serde_json::to_string(&old).expect("text").contains("height"));
+}
+
 #[test]
 fn a_line_that_says_so_has_them_no_more_and_other_work_inherits_nothing() {
     let plain = Agreed {

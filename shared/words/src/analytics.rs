@@ -41,7 +41,16 @@ sentences! {
     redone_for_our_work(jobs: u32) { "{jobs} our work" }
     redone_for_material(jobs: u32) { "{jobs} material" }
     redone_for_wear(jobs: u32) { "{jobs} wear" }
+    redone_for_cement(jobs: u32) { "{jobs} cement" }
+    redone_for_seam(jobs: u32) { "{jobs} seam" }
+    redone_for_fit(jobs: u32) { "{jobs} fit" }
+    redone_for_colour(jobs: u32) { british "{jobs} colour", american "{jobs} color" }
+    redone_for_not_as_agreed(jobs: u32) { "{jobs} not as agreed" }
+    redone_for_hidden_damage(jobs: u32) { "{jobs} hidden damage" }
+    redone_for_use(jobs: u32) { "{jobs} use" }
     redone_for_other_cause(jobs: u32) { "{jobs} other" }
+    /// A cause that a newer version of the program wrote, by its word.
+    redone_for_newer_cause(jobs: u32, cause: &str) { "{jobs} {cause}" }
     redone_for_unknown_cause(jobs: u32) { "{jobs} not known" }
     steps_done_again(steps: u32) { "{steps} steps again" }
 }

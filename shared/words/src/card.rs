@@ -20,6 +20,8 @@ sentences! {
     right() { "right" }
     /// In brackets behind what was done.
     pieces(count: u32) { one "1 piece", many "{count} pieces" }
+    both_raised(height_mm: u32) { "Both soles raised by {height_mm} mm, as prescribed." }
+    one_raised(side: &str, height_mm: u32) { "The {side} sole raised by {height_mm} mm, as prescribed." }
     what_was_found() { "What was found inside" }
     extras() { "Extras, at no charge" }
     /// Above remarks of the shop for the customer.

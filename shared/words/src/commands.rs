@@ -103,6 +103,26 @@ sentences! {
     }
 }
 
+// What holds the sole when the pair leaves, if that has changed. What the construction is follows, in a sentence of the
+// trade.
+sentences! {
+    sole_is_now_stitched() { "The sole is now stitched." }
+    sole_is_now_glued() { "The sole is now glued on." }
+    sole_is_now_held_in_another_way() { "The sole is now held in another way." }
+    /// With the log's word for a construction that this version does not know.
+    sole_is_now_held_like(construction: &str) { "The sole is now held in another way: {construction}." }
+}
+
+// Old parts that were put back, each in a sentence of its own.
+sentences! {
+    /// Of a part on the outside.
+    old_part_put_back(part: &str) { "The old {part} was taken off and put back." }
+    /// Of a part inside the shoe.
+    old_part_put_back_in(part: &str) { "The old {part} was taken out and put back." }
+    /// A part of both shoes, in [`old_part_put_back`] or [`old_part_put_back_in`].
+    old_part_of_each_shoe(part: &str) { "{part} of each shoe" }
+}
+
 // Old parts that the customer gets back with the pair.
 sentences! {
     old_heels_with_pair() { "Your old heels are with the pair." }
@@ -111,7 +131,11 @@ sentences! {
     old_soles_with_pair() { "Your old soles are with the pair." }
     /// With [`left`](crate::card::left) or [`right`](crate::card::right).
     old_sole_with_pair(side: &str) { "Your old {side} sole is with the pair." }
+    old_heel_tips_with_pair() { "Your old heel tips are with the pair." }
+    /// With [`left`](crate::card::left) or [`right`](crate::card::right).
+    old_heel_tip_with_pair(side: &str) { "Your old {side} heel tip is with the pair." }
     old_parts_with_pair(parts: &str) { "Also with the pair, taken off: {parts}." }
-    /// A part of one shoe, in the list of [`old_parts_with_pair`].
+    /// A part of one shoe, in the list of [`old_parts_with_pair`], in [`old_part_put_back`] or in
+    /// [`old_part_put_back_in`].
     old_part_of_one_shoe(part: &str, side: &str) { "{part} of the {side} shoe" }
 }

@@ -8,7 +8,7 @@ sentences! {
 
     earlier_work() { "Earlier work" }
     what_was_done() { "What was done" }
-    work_on_side(work: &str, side: &str) { "{work}, {side}" }
+    work_on_both_shoes(work: &str) { "{work}, both" }
     agreed_but_not_noted_as_done() { "agreed, not noted as done" }
     left_the_shop(day: &str) { "It left the shop: {day}." }
     guarantee(terms: &str) { "Guarantee: {terms}" }

@@ -79,6 +79,8 @@ sentences! {
     price_of(work: &str) { "Price of {work}" }
     without(work: &str) { "Without {work}" }
     which_shoe(work: &str) { "Which shoe, {work}" }
+    other_shoe_differently() { "The other shoe differently" }
+    other_shoe_of_work_differently(work: &str) { "The other shoe differently, {work}" }
 
     price_falls_short(target: &str, of_ten: f64) {
         "At {target} an hour, this price falls short in {of_ten:.0} of 10 such jobs."

@@ -37,6 +37,9 @@ sentences! {
     shown_already() { "shown already" }
     colour() { british "colour", american "color" }
     sold() { british "Sundries sold", american "Accessories sold" }
+    /// Goods that were sold: their name and number, what was paid for them, and the day.
+    goods_sold(goods: &str, price: &str, day: &str) { "{goods}: {price}, {day}" }
+    goods_sold_with_tax(goods: &str, price: &str, tax: &str, day: &str) { "{goods}: {price}, of which tax {tax}, {day}" }
 }
 
 /// What an entry of a kind is, by the kind's code; a code that this version does not know is returned unchanged.

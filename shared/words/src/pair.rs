@@ -137,6 +137,8 @@ sentences! {
     what_it_is_made_like() { "What it is made like" }
     what_was_seen() { "What was seen" }
     must_go_back_in() { "Must go back in" }
+    /// Above the parts that are in their place again.
+    taken_off_and_put_back() { "Taken off and put back" }
     kept_for_the_customer() { "Kept for the customer" }
     questions() { "Questions" }
     money() { "Money" }

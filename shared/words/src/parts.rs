@@ -25,6 +25,8 @@ sentences! {
     both_shoes() { "Both" }
     left_shoe() { "Left" }
     right_shoe() { "Right" }
+    /// What a screen reader says of a choice: what is chosen, and for what.
+    choice_about(choice: &str, about: &str) { "{choice}, {about}" }
 
     made_of() { "Made of" }
     upper() { "Upper" }
@@ -35,6 +37,9 @@ sentences! {
     fewer_materials() { "Fewer materials" }
 
     variant_of(operation: &str) { "In what, {operation}" }
+    /// That of a raise, as it was prescribed.
+    height(height_mm: u32) { "{height_mm} mm" }
+    prescribed_height_of(operation: &str) { "Height as prescribed, mm, {operation}" }
     how_many_of(operation: &str) { "How many, {operation}" }
     one_fewer(operation: &str) { "One fewer, {operation}" }
     one_more(operation: &str) { "One more, {operation}" }

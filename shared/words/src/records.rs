@@ -11,6 +11,8 @@ sentences! {
     }
     found() { "Found" }
     no_pair_answers() { "No pair answers to that." }
+    also_found_by() { "Findings, work, measurements and goods sold are searched too." }
+    sold_without_a_pair() { "Sold without a pair" }
     newest_shown(count: usize) { "The newest {count}. Type more to find others." }
     due_for_a_check() { "Due for a check" }
     pairs_due_for_a_check(count: usize) { "Due for a check: {count}" }

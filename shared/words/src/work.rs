@@ -12,6 +12,8 @@ sentences! {
     ask() { "Ask" }
     pickup() { british "Collection", american "Pickup" }
     its_ticket() { "Its ticket: day and money" }
+    /// Goods that were sold on the ticket of a job and are handed over with the pair.
+    with_it(goods: &str) { "With it: {goods}" }
 
     // Adding work.
     add_work() { "Add work" }
@@ -102,6 +104,13 @@ sentences! {
     minutes_noted(minutes: u32, operation: &str) { "{operation}: {minutes} min." }
     what_was_used() { "What was used" }
     was_used(material: &str) { "{material} was used." }
+
+    // With which cement a step was done.
+    cement_named(cement: &str) { "Cement: {cement}" }
+    cement_not_named() { "cement not named" }
+    name_the_cement() { "Name the cement" }
+    cement_noted(step: &str, cement: &str) { "{step}: {cement}." }
+    no_cement_noted(step: &str) { "{step}: no cement is named." }
 
     // Notes.
     notes() { "Notes" }

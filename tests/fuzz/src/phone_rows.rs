@@ -82,6 +82,8 @@ fn use_all(store: &Store) {
     told(now(store.sold_lately()));
     told(now(store.due("", 5)));
     told(now(store.search("derby", 5)));
+    told(now(store.search_logged("derby", 5)));
+    told(now(store.search_sales("", 5)));
     told(now(store.shop_state()));
     told(now(store.counts()));
     told(now(store.refused()));

@@ -264,6 +264,7 @@ fn work(stay: &Stay, write: Write<'_>) -> EntryId {
             step: stands,
             minutes: Some(20),
             used,
+            cement: Some("neoprene".to_owned()),
         }),
         Vec::new(),
     );
@@ -376,6 +377,7 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
             step,
             minutes: None,
             used: Vec::new(),
+            cement: None,
         }),
         Vec::new(),
     );

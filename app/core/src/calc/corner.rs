@@ -9,7 +9,7 @@ use super::lengths::rounded;
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField, Sketch};
 
 /// The wear is measured at the outer back corner, where it is deepest: as a depth, or as the heights before and now.
-/// The other two corners and what leather may keep are usual, and behind "More".
+/// The other two corners and what leather may keep are usual (common practice, no source), and behind "More".
 pub(super) const CORNER: Helper = Helper {
     what: "corner",
     choices: &[ChoiceField {

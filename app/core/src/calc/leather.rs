@@ -6,6 +6,7 @@ use shared::trade::formulas::{Calculation, InvalidField};
 use super::lengths::{Lengths, rounded};
 use super::{CalcAnswer, CalcInput, Helper, NumberField};
 
+/// The share that is used of what is bought is common practice, no source; it is behind "More".
 pub(super) const LEATHER: Helper = Helper {
     what: "leather",
     choices: &[],

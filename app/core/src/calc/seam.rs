@@ -6,6 +6,7 @@ use shared::trade::formulas::{Calculation, InvalidField};
 use super::lengths::rounded;
 use super::{CalcAnswer, CalcInput, ChoiceField, Helper, NumberField};
 
+/// The share that is wasted is common practice, no source; it is behind "More".
 pub(super) const THREAD: Helper = Helper {
     what: "thread",
     choices: &[ChoiceField {

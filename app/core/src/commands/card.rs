@@ -122,10 +122,7 @@ fn decided(damage: &Damage) -> String {
 pub fn advised(history: &PairHistory, job: &JobState) -> Vec<&'static Advice> {
     let pair = &history.pair;
     let goods = pair.goods();
-    let construction = job
-        .construction_left()
-        .or_else(|| job.construction_opened())
-        .or_else(|| job.construction_guessed());
+    let construction = job.construction_known();
     let materials: Vec<Material> = pair.materials().collect();
     let damages: Vec<(Component, Condition)> = job
         .damage

@@ -1,10 +1,33 @@
-//! The shop's own cements and ways to cement, from what was typed.
+//! The shop's own cements and ways to cement, from what was typed; and the cement of a step, named afterwards.
 
 use serde_json::Value;
+use shared::log::body::{Spent, Step};
+use shared::log::fold::{Item, JobState, bench};
+use shared::log::{Draft, SubjectId};
 use shared::trade::Material;
 use shared::trade::cement_guide::{
     CementKind, MOST_COATS, MOST_MINUTES, OwnCement, OwnCements, OwnWay, cement_field, cement_way_field,
 };
+
+use super::work::{spent, spent_before};
+
+/// Names the cement of a step that was noted without it or with another one: a word of the guide or the name of a product;
+/// an empty text names none. The step, its time and all that was said of it stay. `None` if nothing would change.
+pub fn name_cement(job: SubjectId, state: &JobState, step: &Item<Step>, cement: &str) -> Option<Draft> {
+    let cement = cement.trim();
+    if bench::cement_of(state, step).unwrap_or_default() == cement {
+        return None;
+    }
+    // Said once more, because this entry takes the place of what was said of the step before.
+    let said = bench::spent_on(state, step.entry);
+    let named = Spent {
+        step: step.entry,
+        minutes: bench::noted_minutes(state, step),
+        used: said.map_or(&step.body.used, |said| &said.used).clone(),
+        cement: Some(cement.to_owned()),
+    };
+    Some(spent(job, named).over(spent_before(state, step.entry)))
+}
 
 /// The product of a kind of cement, as typed; empty texts for the usual.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -112,8 +135,13 @@ fn whole(typed: &str, least: u32, most: u32) -> Result<Option<u32>, &str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::commands::scene::shop;
+    use crate::commands::scene::{self, shop};
     use serde_json::json;
+    use shared::log::Body;
+    use shared::log::body::{Agreed, Side, Used};
+    use shared::log::fold::Summary;
+    use shared::price::minor::Minor;
+    use shared::price::records::JobFacts;
 
     fn typed(product: &str, wait: &str, open: &str, coats: &str) -> TypedCement {
         TypedCement {
@@ -122,6 +150,76 @@ mod tests {
             open: open.to_owned(),
             coats: coats.to_owned(),
         }
+    }
+
+    /// A job of which the left half sole is done in 25 minutes with material of the list, and nobody named the cement.
+    fn half_done() -> JobState {
+        let mut state = scene::job(&[Agreed::at("half_sole", Minor(4_000))]);
+        let mut step = scene::step(1, "half_sole", 5);
+        step.body.side = Side::Left;
+        step.body.minutes = Some(25);
+        step.body.used = vec![Used {
+            material: "Rubber sheet".to_owned(),
+            thousandths: 160,
+            material_id: None,
+        }];
+        state.steps = vec![step];
+        state
+    }
+
+    /// The state after a save of this draft as entry `n`.
+    fn after(mut state: JobState, n: u128, draft: Draft) -> JobState {
+        let Body::Spent(spent) = draft.body else {
+            panic!("not about a step")
+        };
+        state.spent.retain(|said| !draft.over.contains(&said.entry));
+        state.spent.push(scene::said(n, 10, spent));
+        state
+    }
+
+    #[test]
+    fn a_cement_is_named_later_and_nothing_else_of_the_step_changes() {
+        let job = scene::subject(scene::JOB);
+        let history = |state: &JobState| scene::history(scene::pair(&[]), state.clone(), scene::ticket(&[]));
+        let fact = |state: &JobState| JobFacts::of(job, state, None, &scene::pair(&[])).steps[0].clone();
+        let before = half_done();
+        let name = |state: &JobState, cement: &str| name_cement(job, state, &state.steps[0], cement);
+        assert_eq!(name(&before, " "), None, "none was named before");
+
+        let draft = name(&before, "polyurethane").unwrap();
+        let named = after(before.clone(), 2, draft);
+        assert_eq!(fact(&named).cement.as_deref(), Some("polyurethane"));
+        let as_before = |state: &JobState| {
+            let mut now = fact(state);
+            now.cement = None;
+            now == fact(&before)
+        };
+        assert!(as_before(&named), "{:?}", fact(&named));
+        assert_eq!(name(&named, "polyurethane"), None);
+        // The right shoe is still to do, with the cement of the left one.
+        let line = &Summary::of(&history(&named)).jobs[0];
+        assert_eq!(
+            line.cements.get("half_sole").map(String::as_str),
+            Some("polyurethane")
+        );
+
+        let draft = name(&named, "").unwrap();
+        assert_eq!(draft.over, [scene::entry(2)]);
+        let none = after(named, 3, draft);
+        assert_eq!(fact(&none).cement, None);
+        assert!(as_before(&none));
+        assert!(Summary::of(&history(&none)).jobs[0].cements.is_empty());
+    }
+
+    #[test]
+    fn a_step_that_named_its_cement_wrongly_can_be_given_the_right_one() {
+        let job = scene::subject(scene::JOB);
+        let mut state = half_done();
+        state.steps[0].body.cement = Some("neoprene".to_owned());
+        let draft = name_cement(job, &state, &state.steps[0], "Grey tin").unwrap();
+        let state = after(state, 2, draft);
+        assert_eq!(bench::cement_of(&state, &state.steps[0]), Some("Grey tin"));
+        assert_eq!(bench::noted_minutes(&state, &state.steps[0]), Some(25));
     }
 
     #[test]

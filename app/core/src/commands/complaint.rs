@@ -2,9 +2,10 @@
 
 use shared::log::body::OperationCode;
 use shared::log::body::{Agreed, Cause, Complaint, Detail, Opened, Side, field};
-use shared::log::fold::{JobState, PairHistory, TicketState, bench};
+use shared::log::fold::{Item, JobState, PairHistory, TicketState, bench};
 use shared::log::{Body, EntryId, Subject, SubjectId, SubjectKind};
 use shared::price::minor::Minor;
+use shared::trade::{line_name, operations};
 
 use shared::log::Draft;
 
@@ -13,12 +14,25 @@ use shared::log::Draft;
 pub struct CameBack {
     /// The operation that failed; `None` until one is named.
     pub operation: Option<OperationCode>,
+    /// The agreed line of that operation which is meant; `None` for the first one, and for work that was not agreed.
+    pub line: Option<EntryId>,
     /// The cause, as far as it is known.
     pub cause: Option<Cause>,
     /// What the customer said.
     pub note: String,
     /// The promised day, `YYYY-MM-DD`; empty if none was promised.
     pub day: String,
+}
+
+/// Work of an earlier job about which the customer can complain.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EarlierWork {
+    /// The operation.
+    pub operation: OperationCode,
+    /// The agreed line; `None` for work that was done without being agreed.
+    pub line: Option<EntryId>,
+    /// The work in words: of a line its whole name.
+    pub name: String,
 }
 
 /// The subjects that [`take_back_in`] opened.
@@ -48,8 +62,9 @@ pub fn take_back_in(
     let job = Subject::new(SubjectKind::Job, taken.job);
     let on_ticket = |body| Draft::new(ticket.clone(), body);
     let on_job = |body| Draft::new(job.clone(), body);
-    let (step, side) = made_by(state, operation);
-    let line = bench::agreed(state).find(|line| line.body.operation == *operation);
+    let mut lines = bench::agreed(state).filter(|line| line.body.operation == *operation);
+    let line = lines.find(|line| said.line.is_none_or(|meant| line.entry == meant));
+    let (step, side) = made_by(state, operation, line);
     let mut drafts = vec![on_ticket(Body::Opened(Opened {
         customer: customer(history, state),
         ..Opened::default()
@@ -121,32 +136,67 @@ fn customer(history: &PairHistory, job: &JobState) -> Option<SubjectId> {
     of_ticket.or_else(|| history.pair.customer())
 }
 
-/// The last step of an operation, and its side; if no step was noted, the agreed side.
-fn made_by(job: &JobState, operation: &str) -> (Option<EntryId>, Side) {
-    let step = job
-        .steps
-        .iter()
-        .rev()
-        .find(|step| step.body.operation == operation);
-    if let Some(step) = step {
-        return (Some(step.entry), step.body.side.clone());
+/// The last step that was done for a line of an operation, and its side; if no such step was noted, the agreed side.
+fn made_by(job: &JobState, operation: &str, line: Option<&Item<Agreed>>) -> (Option<EntryId>, Side) {
+    let agreed_side = line.map_or(Side::Both, |line| line.body.side.clone());
+    let mut steps = job.steps.iter().rev();
+    let made = steps.find_map(|step| {
+        let body = &step.body;
+        if body.operation != operation {
+            return None;
+        }
+        match (bench::line_of_step(job, body), line) {
+            (Some(of), Some(line)) if of.entry != line.entry => None,
+            // A step of an older app, which names no line, counts for each line on its shoe.
+            (None, Some(line)) if [&body.side, &line.body.side].contains(&&Side::Both) => {
+                Some((step.entry, agreed_side.clone()))
+            }
+            (None, Some(line)) if body.side != line.body.side => None,
+            _ => Some((step.entry, body.side.clone())),
+        }
+    });
+    match made {
+        Some((step, side)) => (Some(step), side),
+        None => (None, agreed_side),
     }
-    let line = bench::agreed(job).find(|line| line.body.operation == operation);
-    (None, line.map_or(Side::Both, |line| line.body.side.clone()))
 }
 
-/// The operations of an earlier job about which the customer can complain: first those that were done, then those only
-/// agreed.
-pub fn complained_of(job: &JobState) -> Vec<&str> {
-    let steps = bench::done(job).map(|step| step.body.operation.as_str());
-    let agreed = bench::agreed(job).map(|line| line.body.operation.as_str());
-    let mut once = Vec::new();
-    for code in steps.chain(agreed) {
-        if !once.contains(&code) {
-            once.push(code);
+/// The work of an earlier job about which the customer can complain: first what was done, then what was only agreed. Each
+/// agreed line stands by itself.
+pub fn complained_of(job: &JobState) -> Vec<EarlierWork> {
+    let mut all: Vec<EarlierWork> = Vec::new();
+    let mut add = |work: EarlierWork| {
+        let is_known = |one: &EarlierWork| (&one.operation, one.line) == (&work.operation, work.line);
+        if !all.iter().any(is_known) {
+            all.push(work);
+        }
+    };
+    for step in bench::done(job) {
+        let operation = &step.body.operation;
+        if let Some(line) = bench::line_of_step(job, &step.body) {
+            add(agreed_work(line));
+            continue;
+        }
+        let lines = || bench::agreed(job).filter(move |line| line.body.operation == *operation);
+        lines().for_each(|line| add(agreed_work(line)));
+        if lines().next().is_none() {
+            add(EarlierWork {
+                operation: operation.clone(),
+                line: None,
+                name: operations::name(operation).to_owned(),
+            });
         }
     }
-    once
+    bench::agreed(job).for_each(|line| add(agreed_work(line)));
+    all
+}
+
+fn agreed_work(line: &Item<Agreed>) -> EarlierWork {
+    EarlierWork {
+        operation: line.body.operation.clone(),
+        line: Some(line.entry),
+        name: line_name(&line.body),
+    }
 }
 
 #[cfg(test)]

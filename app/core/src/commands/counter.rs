@@ -217,7 +217,7 @@ fn job(
     for (at, line) in said.lines.iter().enumerate() {
         let asked = || DropOffField::Price {
             line: at,
-            operation: line.operation.clone(),
+            work: line.name(),
             typed: line.price.clone(),
         };
         let price = currency.parse(&line.price).ok_or_else(|| missing(asked()))?;

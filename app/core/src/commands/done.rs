@@ -2,7 +2,7 @@
 
 use shared::log::body::Checked;
 use shared::log::fold::{JobState, bench};
-use shared::trade::operations;
+use shared::trade::line_name;
 
 /// How version 0.1.0 began the line of the final check that confirms work which was not noted.
 const NOT_NOTED: &str = "Done, though not noted: ";
@@ -33,10 +33,10 @@ fn once<'a>(codes: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
     once
 }
 
-/// Agreed operations that were neither noted as done nor skipped, in words; empty if there are none.
+/// Agreed lines that were neither noted as done nor skipped, in words; empty if there are none.
 pub fn not_noted(job: &JobState) -> String {
-    let left: Vec<&str> = bench::remaining(job).into_iter().map(operations::name).collect();
-    left.join(", ")
+    let left = bench::open_lines_in_order(job).map(|line| line_name(&line.body));
+    left.collect::<Vec<_>>().join("; ")
 }
 
 /// Whether the final check confirms that work that was not noted is done.

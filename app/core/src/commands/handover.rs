@@ -52,8 +52,8 @@ pub fn pay(ticket: SubjectId, minor: Minor, what: Paid) -> Draft {
     Draft::new(ticket, Body::Payment(Payment { minor, what }))
 }
 
-/// The lines of the final check that must be ticked for a job: those of the shop's own list that apply, or else of the
-/// usual list.
+/// The lines of the final check that must be ticked for a job: those of the shop's own list that apply, with what the
+/// goods add to it, or else of the usual list.
 pub fn check_list(history: &PairHistory, job: &JobState, shop: &ShopState) -> Vec<String> {
     let goods = history.pair.goods();
     let came_with: Vec<CameWith> = job.came_with().map(known_or_else).collect();
@@ -64,13 +64,7 @@ pub fn check_list(history: &PairHistory, job: &JobState, shop: &ShopState) -> Ve
         parts_kept: bench::parts_for_customer(job).next().is_some(),
     };
     let own: Vec<&str> = shop.final_check().collect();
-    let lines: Vec<&str> = if own.is_empty() {
-        final_check::to_tick(&leaving).collect()
-    } else {
-        own.into_iter()
-            .filter(|line| final_check::applies(line, &leaving))
-            .collect()
-    };
+    let lines = final_check::list_for(&own, &leaving);
     // Steps need not be noted, but it must be confirmed that the work was done.
     let not_noted = Some(not_noted(job)).filter(|work| !work.is_empty());
     let not_noted = not_noted.map(|work| words::commands::done_though_not_noted(&work));

@@ -7,8 +7,8 @@ use shared::log::fold::{Item, JobState, TicketState, bench};
 use shared::log::{EntryId, SubjectId};
 use shared::price::minor::Minor;
 use shared::trade::component::Component;
-use shared::trade::condition::{Condition, remedies};
-use shared::trade::{operations, usual_life};
+use shared::trade::condition::{Condition, remedies_on};
+use shared::trade::{Goods, operation, operations, usual_life};
 
 use super::work::{agree, on_job};
 use shared::log::Draft;
@@ -89,14 +89,30 @@ pub fn name_finding(
     (named != finding.body).then(|| on_job(job, Body::Damage(named)).over(vec![finding.entry]))
 }
 
-/// The operation that usually repairs it; `None` if the trade knows none.
-pub fn remedy(found: &PartFinding) -> Option<&'static str> {
-    remedies(&found.part, &found.condition).first().copied()
+/// The operation that usually does what was decided about it, on these goods: for a part that is to be replaced the one
+/// that puts a new one on. `None` if the trade knows none.
+pub fn remedy(found: &PartFinding, goods: Option<&Goods>) -> Option<&'static str> {
+    let known: Vec<&str> = remedies_on(&found.part, &found.condition, goods).collect();
+    let puts_on = |code: &&&str| {
+        let fits = operation(code).map_or(&[][..], |known| known.puts_on);
+        fits.iter().any(|fit| fit.part == found.part)
+    };
+    let replaced = known
+        .iter()
+        .find(puts_on)
+        .filter(|_| found.decision == Decision::Replace);
+    replaced.or(known.first()).copied()
 }
 
-/// What follows from damage that was found. `damage` is its entry, `price` what its repair costs in this shop,
-/// `allowance` what the customer pays without being asked (see [`allowance`]), both in minor units.
-pub fn follow(found: &PartFinding, damage: EntryId, price: Option<Minor>, allowance: Minor) -> FollowUp {
+/// What follows from damage that was found. `operation` is its [`remedy`], `damage` its entry, `price` what the remedy
+/// costs in this shop, `allowance` what the customer pays without being asked (see [`allowance`]), both in minor units.
+pub fn follow(
+    found: &PartFinding,
+    operation: Option<&'static str>,
+    damage: EntryId,
+    price: Option<Minor>,
+    allowance: Minor,
+) -> FollowUp {
     let made_good = matches!(found.decision, Decision::Mend | Decision::Replace);
     let (true, Some(pays)) = (made_good, &found.pays) else {
         return FollowUp::Nothing;
@@ -106,7 +122,7 @@ pub fn follow(found: &PartFinding, damage: EntryId, price: Option<Minor>, allowa
         Pays::ShopChoice => Some(GiftWhy::MyChoice),
         _ => None,
     };
-    let Some(operation) = remedy(found) else {
+    let Some(operation) = operation else {
         return if why.is_some() {
             FollowUp::Nothing
         } else {
@@ -200,17 +216,21 @@ pub fn sentence(damage: &Damage) -> String {
     }
 }
 
-/// The choices to offer a customer for damage: its remedies at the shop's prices, at most two.
-pub fn ways(damage: &Damage, price: impl Fn(&str) -> Minor) -> Vec<shared::log::body::Choice> {
+/// The choices to offer a customer for damage: its remedies on these goods at the shop's prices, at most two.
+pub fn ways(
+    damage: &Damage,
+    goods: Option<&Goods>,
+    price: impl Fn(&str) -> Minor,
+) -> Vec<shared::log::body::Choice> {
     let (part, condition) = (
         Component::from(damage.part.as_str()),
         Condition::from(damage.condition.as_str()),
     );
-    let known = remedies(&part, &condition).iter().take(2);
+    let known = remedies_on(&part, &condition, goods).take(2);
     known
         .map(|code| shared::log::body::Choice {
             say: operations::name(code).to_owned(),
-            operation: Some((*code).into()),
+            operation: Some(code.into()),
             price_minor: price(code),
             life_months: usual_life(code),
         })

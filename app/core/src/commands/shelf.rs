@@ -198,12 +198,19 @@ pub fn arrived(
     on_shelf(material, Body::Delivery(arrival))
 }
 
-/// Records what a step took from the shelf, in place of what was said of it before. Its noted minutes stay.
+/// Records what a step took from the shelf, in place of what was said of it before. Its noted minutes and its cement
+/// stay.
 /// [`suggestions`](shared::shelf::suggestions) tells what it probably took.
 pub fn take(job: SubjectId, state: &JobState, step: EntryId, used: Vec<Used>) -> Draft {
     let made = state.steps.iter().find(|made| made.entry == step);
     let minutes = made.and_then(|made| bench::noted_minutes(state, made));
-    let body = Spent { step, minutes, used };
+    let cement = bench::spent_on(state, step).and_then(|spent| spent.cement.clone());
+    let body = Spent {
+        step,
+        minutes,
+        used,
+        cement,
+    };
     spent(job, body).over(spent_before(state, step))
 }
 

@@ -27,21 +27,6 @@ const ON_THE_PAIR: &[(&str, &str)] = &[
     ("corner", "inner_back_mm"),
 ];
 
-/// What a helper and a field of [`ON_THE_PAIR`] measure.
-fn called(helper: &str, field: &str) -> Option<&'static str> {
-    let called = match (helper, field) {
-        ("level", "left_back_mm") => words::history::left_heel_height_at_back(),
-        ("level", "left_breast_mm") => words::history::left_heel_height_at_breast(),
-        ("level", "right_back_mm") => words::history::right_heel_height_at_back(),
-        ("level", "right_breast_mm") => words::history::right_heel_height_at_breast(),
-        ("heel", "now_mm") => words::history::heel_height_at_worn_back(),
-        ("corner", "outer_back_mm") => words::history::wear_at_outer_back_corner(),
-        ("corner", "inner_back_mm") => words::history::wear_at_inner_back_corner(),
-        _ => return None,
-    };
-    Some(called)
-}
-
 /// One measurement.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reading {
@@ -110,7 +95,10 @@ fn of_pair(measured: &Measured, at: MadeAt, guards: &Guards) -> Vec<(String, f64
     }
     let asked = ON_THE_PAIR.iter().filter(|(what, _)| *what == measured.what);
     asked
-        .filter_map(|(what, field)| Some((called(what, field)?.to_owned(), length(given, field)?)))
+        .filter_map(|(what, field)| {
+            let called = words::history::quantity(what, field)?;
+            Some((called.to_owned(), length(given, field)?))
+        })
         .collect()
 }
 

@@ -7,6 +7,7 @@ use shared::log::fold::{Item, JobState, PairHistory, bench};
 use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
 use shared::trade::Component;
 use shared::trade::part_effects;
+use shared::trade::step_name;
 use shared::wear::put_on::{DoneWork, put_on};
 
 /// A part that the shop has put on.
@@ -18,6 +19,8 @@ pub struct FittedPart {
     pub side: Side,
     /// The operation that put it on.
     pub operation: OperationCode,
+    /// That work in words, with its variant; without the shoe, which `side` tells.
+    pub work: String,
     /// The job it was put on in.
     pub job: SubjectId,
     /// The step that recorded it.
@@ -39,10 +42,8 @@ pub struct FittedPart {
 /// Work on a part that put on no new part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mended {
-    /// The operation.
-    pub operation: OperationCode,
-    /// The shoe.
-    pub side: Side,
+    /// The work in words, with its variant and the shoe.
+    pub work: String,
     /// When it was done.
     pub at: MadeAt,
     /// The person who did it.
@@ -88,6 +89,7 @@ pub fn parts(history: &PairHistory) -> Vec<FittedPart> {
                 part: one.part,
                 side: one.shoe,
                 operation: step.body.operation.clone(),
+                work: work_without_shoe(state, &step.body),
                 job: *job,
                 step: step.entry,
                 at: step.at,
@@ -103,6 +105,15 @@ pub fn parts(history: &PairHistory) -> Vec<FittedPart> {
     all
 }
 
+/// The work of a step in words, as if it had been done on both shoes.
+fn work_without_shoe(job: &JobState, step: &Step) -> String {
+    let both = Step {
+        side: Side::Both,
+        ..step.clone()
+    };
+    step_name(&both, bench::line_of_step(job, step).map(|line| &line.body))
+}
+
 /// The guarantee terms that the customer was given for a job.
 fn terms(job: &JobState) -> String {
     let published = job.published.last();
@@ -116,9 +127,8 @@ pub fn mended(history: &PairHistory, part: &Component) -> Vec<Mended> {
         .iter()
         .filter(|(_, _, step)| part_effects(&step.body.operation).mends.contains(part));
     let mut all: Vec<_> = of_it
-        .map(|(_, _, step)| Mended {
-            operation: step.body.operation.clone(),
-            side: step.body.side.clone(),
+        .map(|(_, state, step)| Mended {
+            work: bench::name_of_step(state, &step.body),
             at: step.at,
             person: step.person,
         })

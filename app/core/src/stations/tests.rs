@@ -1,7 +1,9 @@
 //! Tests of the places of jobs, and of scanned texts.
 
 use super::*;
+use shared::trade::OwnCements;
 use shared::trade::formulas::day::Day;
+use shared::week::CementTimes;
 use uuid::Uuid;
 
 const NOW: UnixMs = UnixMs(1_000_000_000);
@@ -25,7 +27,9 @@ fn pair(job: JobLine) -> Summary {
         phone: String::new(),
         face: None,
         goods: String::new(),
+        materials: Vec::new(),
         notes: String::new(),
+        logged: String::new(),
         jobs: vec![job],
     }
 }
@@ -191,4 +195,23 @@ fn a_scanned_text_is_a_number_and_an_id_the_number_its_pair_bears() {
     assert_eq!(number(" 0417 ").as_deref(), Some("0417"));
     assert_eq!(number(&Uuid::from_u128(1).to_string()).as_deref(), Some("A1"));
     assert_eq!(number(&Uuid::from_u128(2).to_string()), None);
+}
+
+/// What is glued on an EVA sole is glued with polyurethane cement, which dries longer than contact cement.
+#[test]
+fn a_planned_job_takes_the_materials_of_its_pair_along() {
+    let times = |materials: &[Material]| {
+        let made_of = Summary {
+            materials: materials.to_vec(),
+            ..pair(job(1, "resole_cemented"))
+        };
+        let rows: Vec<StationRow> = in_shop(vec![made_of]).collect();
+        let jobs = planned(&rows);
+        assert_eq!(jobs[0].materials, materials);
+        CementTimes::of("resole_cemented", &jobs[0].materials, &OwnCements::default())
+    };
+    let leather = times(&[Material::SmoothLeather, Material::LeatherSole]);
+    let eva = times(&[Material::Suede, Material::EvaSole]);
+    assert_eq!([leather, times(&[])], [CementTimes::usual(); 2]);
+    assert_eq!(eva, CementTimes { dry: 15, closed: 45 });
 }

@@ -19,6 +19,8 @@ pub(super) struct Touched {
     pub(super) tickets: BTreeSet<SubjectId>,
     /// Those of them of which an entry says that goods were sold.
     pub(super) sold_on: BTreeSet<SubjectId>,
+    /// Customers with changed entries of their own.
+    pub(super) customers: BTreeSet<SubjectId>,
     /// Ids of entries that were left out because another entry has the same id.
     pub(super) conflicts: Vec<EntryId>,
 }
@@ -36,6 +38,9 @@ impl Touched {
             if received.entry.kind == "sold" {
                 self.sold_on.insert(subject.id);
             }
+        }
+        if subject.kind == SubjectKind::Customer {
+            self.customers.insert(subject.id);
         }
         match Body::of(&received.entry) {
             Body::Opened(opened) => self.pairs.extend(opened.pair),

@@ -18,6 +18,7 @@ mod change;
 pub mod contract;
 mod erasing;
 pub mod error;
+mod found_sales;
 #[cfg(feature = "browser")]
 pub mod idb;
 mod ingest;
@@ -55,6 +56,7 @@ use shared::log::fold::FOLD_VERSION;
 pub use backup::{Restored, Scope};
 pub use blobs::{BlobPlace, NewBlob, Outgoing, Size};
 pub use error::{BackupError, StoreError};
+pub use found_sales::SaleAlone;
 pub use maintenance::Compacted;
 pub use meta::{Membership, StoreCounts};
 pub use record::Record;

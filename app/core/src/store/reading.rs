@@ -152,7 +152,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         Ok(entries)
     }
 
-    /// At most `limit` pairs that match these words, newest job first. Without words: every pair.
+    /// At most `limit` pairs with these words in what tells one from another: see [`SearchIndex::find`].
     ///
     /// # Errors
     /// When the database fails.
@@ -162,11 +162,30 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
         self.summaries(&pairs).await
     }
 
-    /// Every pair whose search line contains each of these words, newest job first.
+    /// At most `limit` pairs with these words in anything that was said or logged of them: see
+    /// [`SearchIndex::find_logged`].
+    ///
+    /// # Errors
+    /// When the database fails.
+    pub async fn search_logged(&self, words: &str, limit: usize) -> Result<Vec<Summary>, StoreError> {
+        let mut pairs = self.in_search_lines(|index| index.find_logged(words)).await?;
+        pairs.truncate(limit);
+        self.summaries(&pairs).await
+    }
+
+    /// Every pair with these words in what tells one from another: see [`SearchIndex::find`].
     ///
     /// # Errors
     /// When the database fails.
     pub async fn find(&self, words: &str) -> Result<Vec<SubjectId>, StoreError> {
+        self.in_search_lines(|index| index.find(words)).await
+    }
+
+    /// What `find` finds in the search lines, which are loaded if they have changed.
+    pub(super) async fn in_search_lines(
+        &self,
+        find: impl Fn(&SearchIndex) -> Vec<SubjectId>,
+    ) -> Result<Vec<SubjectId>, StoreError> {
         let tx = self.kv.begin(&[META, SEARCH], Mode::Read).await?;
         let edition = self.meta_in(&tx).await?.state.search_edition;
         let stands = self
@@ -179,12 +198,7 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
             let rows = tx.after(SEARCH, "", u32::MAX).await?;
             self.cache.borrow_mut().search = Some(SearchIndex::load(&rows, edition));
         }
-        Ok(self
-            .cache
-            .borrow()
-            .search
-            .as_ref()
-            .map_or_else(Vec::new, |index| index.find(words)))
+        Ok(self.cache.borrow().search.as_ref().map_or_else(Vec::new, find))
     }
 
     /// The subject of the shop's own entries: the joined shop, or else the device's own.

@@ -1,13 +1,14 @@
 //! One row for every ticket on which goods were sold over the counter, kept equal to a fresh fold of all stored
 //! entries.
 //!
-//! The books need it, because such a ticket may have no pair, in whose row it would be. A batch of up to a page updates
-//! its tickets in its own transaction; after a larger one they follow with the summaries.
+//! The books need it, because such a ticket may have no pair, in whose row it would be. So does the search: the row has
+//! the place and the text of the ticket's search line, and is indexed by the customer who is named in it. A batch of up to
+//! a page updates its tickets in its own transaction; after a larger one they follow with the summaries.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
-use shared::log::fold::TicketState;
+use shared::log::fold::{CustomerState, TicketState};
 use shared::log::{ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs, inserted};
 use shared::price::records::{PairFacts, SoldGoods, TicketFacts};
 
@@ -15,9 +16,12 @@ use super::KvStore;
 use super::change::Touched;
 use super::error::StoreError;
 use super::kv::{KeyRange, Kv, KvTx, Mode, Row, RowValue};
+use super::lookup::Lookup;
 use super::mentions;
 use super::meta::encode;
 use super::pair_logs::months;
+use super::range_scan::{self, Overread};
+use super::search::{SearchChange, SearchLine};
 use super::surroundings::Surroundings;
 use super::tables::{SALES, index};
 use super::writing::Writing;
@@ -28,10 +32,43 @@ const KNOWS_SALES: u32 = 12;
 /// What was sold within this time, in ms, counts as sold lately.
 const LATELY_MS: i64 = 92 * 24 * 3_600_000;
 
+/// The most bytes of the text of a ticket's search line.
+const SEARCH_TEXT: usize = 300;
+
 /// A row of `sales`, in the form of a row of `pairs`, so that the books read both alike.
 #[derive(Serialize)]
 struct SalesRow<'a> {
     facts: &'a PairFacts,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    search: Option<&'a SalesSearch>,
+}
+
+/// The search line of a ticket on which goods are sold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+struct SalesSearch {
+    /// Its place.
+    slot: u64,
+    /// When goods were last sold.
+    newest: UnixMs,
+    /// What it is found by, as it was written: the customer and the goods.
+    text: String,
+    /// The customer who is named in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    customer: Option<SubjectId>,
+}
+
+impl SalesSearch {
+    /// That of a stored row; `None` if it has none, as a row of an earlier app.
+    fn read(row: &Row) -> Option<Self> {
+        /// Of such a row, its search line.
+        #[derive(Deserialize)]
+        struct SearchOfRow {
+            #[serde(default)]
+            search: Option<SalesSearch>,
+        }
+        let row: SearchOfRow = serde_json::from_str(row.as_text()?).ok()?;
+        row.search
+    }
 }
 
 /// Of such a row, what was sold.
@@ -92,28 +129,90 @@ impl<K: Kv, S: Surroundings> KvStore<K, S> {
     }
 }
 
-/// The row of a ticket with these entries of its own; `None` if no goods were ever sold on it. A ticket whose goods were
-/// taken back keeps its row: what was paid and given back on it stays in the books.
-fn row(ticket: SubjectId, own: &[&ReceivedEntry]) -> Option<Row> {
-    let facts = TicketFacts::of(ticket, &TicketState::of(own.iter().copied()));
-    let is_sale = |received: &&ReceivedEntry| received.entry.kind == "sold" && !received.entry.is_blank();
-    if facts.sold.is_empty() && !own.iter().any(is_sale) {
-        return None;
-    }
-    let facts = PairFacts::of_ticket(facts);
-    let mut row = Row::text(ticket.to_string(), encode(&SalesRow { facts: &facts }));
-    let months = facts.months().into_iter();
-    row.indexed = months.map(|month| (index::MONTH, month)).collect();
-    Some(row)
+/// A ticket on which goods were once sold, folded.
+struct FoldedSale {
+    ticket: SubjectId,
+    state: TicketState,
 }
 
-/// The tickets whose row a batch may have left out of date: those on which goods were sold, and those that have a row.
+impl FoldedSale {
+    /// The ticket with these entries about it; `None` if no goods were ever sold on it. A ticket whose goods were taken back
+    /// keeps its row: what was paid and given back on it stays in the books.
+    fn of(ticket: SubjectId, about: &[ReceivedEntry]) -> Option<Self> {
+        // The other entries only link to it.
+        let subject = Subject::new(SubjectKind::Ticket, ticket);
+        let own = about.iter().filter(|received| received.entry.subject == subject);
+        let own: Vec<&ReceivedEntry> = own.collect();
+        let is_sale = |received: &&ReceivedEntry| received.entry.kind == "sold" && !received.entry.is_blank();
+        let state = TicketState::of(own.iter().copied());
+        (!state.sold.is_empty() || own.iter().any(is_sale)).then_some(Self { ticket, state })
+    }
+
+    /// The customer, if the ticket needs a search line that names one.
+    fn customer(&self) -> Option<SubjectId> {
+        self.state.customer().filter(|_| !self.state.sold.is_empty())
+    }
+
+    /// When goods were last sold on it; `None` if all of them were taken back.
+    fn last_sold(&self) -> Option<UnixMs> {
+        self.state.sold.iter().map(|item| item.at.utc).max()
+    }
+
+    /// What it is found by: the customer's name and the digits of their telephone number, then the goods, on one line.
+    fn text(&self, customer: Option<&CustomerState>) -> String {
+        let phone = customer.and_then(CustomerState::phone).unwrap_or_default();
+        let digits: String = phone.chars().filter(char::is_ascii_digit).collect();
+        let name = customer.and_then(CustomerState::name).unwrap_or_default();
+        let goods = self.state.sold.iter().map(|item| item.body.what.as_str());
+        let mut text = String::new();
+        for word in [name, &digits]
+            .into_iter()
+            .chain(goods)
+            .flat_map(str::split_whitespace)
+        {
+            if text.len() + word.len() >= SEARCH_TEXT {
+                break;
+            }
+            if !text.is_empty() {
+                text.push(' ');
+            }
+            text.push_str(word);
+        }
+        text
+    }
+
+    /// Its row, with this search line.
+    fn row(&self, search: Option<&SalesSearch>) -> Row {
+        let facts = PairFacts::of_ticket(TicketFacts::of(self.ticket, &self.state));
+        let whole = SalesRow {
+            facts: &facts,
+            search,
+        };
+        let mut row = Row::text(self.ticket.to_string(), encode(&whole));
+        let months = facts.months().into_iter();
+        row.indexed = months.map(|month| (index::MONTH, month)).collect();
+        let customer = search.and_then(|search| search.customer);
+        row.indexed
+            .extend(customer.map(|id| (index::REFS, id.to_string())));
+        row
+    }
+}
+
+/// The tickets whose row a batch may have left out of date: those on which goods were sold, those that have a row, and
+/// those whose customer has changed.
 pub(super) async fn affected<T: KvTx>(tx: &T, touched: &Touched) -> Result<BTreeSet<SubjectId>, StoreError> {
     let others = touched.tickets.difference(&touched.sold_on);
     let keys: Vec<_> = others.map(SubjectId::to_string).collect();
     let mut affected = touched.sold_on.clone();
     let known = stored(tx, &keys).await?;
-    affected.extend(known.keys().filter_map(|key| key.parse::<SubjectId>().ok()));
+    let customers: Vec<_> = touched.customers.iter().map(SubjectId::to_string).collect();
+    let theirs = if customers.is_empty() {
+        BTreeSet::new()
+    } else {
+        range_scan::keys(tx, (SALES, index::REFS), &customers, Overread::Little).await?
+    };
+    let keys = known.keys().chain(&theirs);
+    affected.extend(keys.filter_map(|key| key.parse::<SubjectId>().ok()));
     Ok(affected)
 }
 
@@ -133,9 +232,9 @@ pub(super) async fn after_update<T: KvTx>(tx: &T, from: u32) -> Result<BTreeSet<
     Ok(tickets)
 }
 
-/// Folds these tickets afresh, and writes those rows that change.
+/// Folds these tickets afresh, and writes those rows and search lines that change.
 pub(super) async fn refold<T: KvTx>(
-    writing: &Writing<T>,
+    writing: &mut Writing<T>,
     tickets: &BTreeSet<SubjectId>,
 ) -> Result<(), StoreError> {
     if tickets.is_empty() {
@@ -145,18 +244,64 @@ pub(super) async fn refold<T: KvTx>(
     let keys: Vec<_> = ids.iter().map(SubjectId::to_string).collect();
     let mut before = stored(writing.tx(), &keys).await?;
     let about = writing.lookup.about(&ids).await?;
-    for ((id, key), entries) in ids.into_iter().zip(keys).zip(about) {
-        // The other entries only link to it.
-        let ticket = Subject::new(SubjectKind::Ticket, id);
-        let own = entries.iter().filter(|received| received.entry.subject == ticket);
-        match (row(id, &own.collect::<Vec<_>>()), before.remove(&key)) {
-            (Some(now), Some(before)) if now.value == before.value => {}
-            (Some(now), _) => writing.tx().put(SALES, now),
-            (None, Some(_)) => writing.tx().delete(SALES, &key),
+    let folded = ids.into_iter().zip(about);
+    let folded: Vec<_> = folded
+        .map(|(id, about)| (id, FoldedSale::of(id, &about)))
+        .collect();
+    let named = folded.iter().filter_map(|(_, sale)| sale.as_ref()?.customer());
+    let customers = customers(&writing.lookup, named).await?;
+    let mut changes = Vec::new();
+    for ((id, sale), key) in folded.into_iter().zip(keys) {
+        let before = before.remove(&key);
+        let known = before.as_ref().and_then(SalesSearch::read);
+        let Some(sale) = sale else {
+            changes.extend(known.map(|known| SearchChange::Gone(known.slot, id)));
+            if before.is_some() {
+                writing.tx().delete(SALES, &key);
+            }
+            continue;
+        };
+        let search = sale.last_sold().map(|newest| SalesSearch {
+            newest,
+            slot: known
+                .as_ref()
+                .map_or_else(|| writing.new_slot(), |known| known.slot),
+            text: sale.text(sale.customer().and_then(|id| customers.get(&id))),
+            customer: sale.customer(),
+        });
+        let row = sale.row(search.as_ref());
+        if before.is_some_and(|before| before.value == row.value) {
+            continue;
+        }
+        writing.tx().put(SALES, row);
+        match (search, known) {
+            (Some(search), _) => {
+                let line = SearchLine::of_ticket(id, search.newest, &search.text);
+                changes.push(SearchChange::Set(search.slot, line));
+            }
+            (None, Some(known)) => changes.push(SearchChange::Gone(known.slot, id)),
             (None, None) => {}
         }
     }
-    Ok(())
+    writing.change_search(changes).await
+}
+
+/// The states of these customers, each from the entries of its own.
+pub(super) async fn customers<T: KvTx>(
+    lookup: &Lookup<T>,
+    ids: impl IntoIterator<Item = SubjectId>,
+) -> Result<BTreeMap<SubjectId, CustomerState>, StoreError> {
+    let ids: BTreeSet<SubjectId> = inserted(ids);
+    if ids.is_empty() {
+        return Ok(BTreeMap::new());
+    }
+    let ids: Vec<_> = ids.into_iter().collect();
+    let about = lookup.about(&ids).await?;
+    let states = ids.into_iter().zip(about).map(|(id, about)| {
+        let own = about.iter().filter(|received| received.entry.subject.id == id);
+        (id, CustomerState::of(own))
+    });
+    Ok(inserted(states))
 }
 
 /// Those of these tickets that have a row. The keys must be in order.

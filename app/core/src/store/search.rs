@@ -1,12 +1,14 @@
-//! Search over every pair the shop ever had: lines of text, many packed into each row, searched in memory.
+//! Search over every pair the shop ever had, and over every ticket on which goods were sold: lines of text, many packed
+//! into each row, searched in memory.
 //!
-//! Rows of `search` have up to 256 lines each, so that the text of 20,000 pairs is loaded in 80 rows. A pair keeps the
-//! place it was first given.
+//! Rows of `search` have up to 256 lines each, so that the text of 20,000 pairs is loaded in 80 rows. A pair or ticket
+//! keeps the place it was first given.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use shared::log::fold::Summary;
+use shared::log::fold::summary::LOGGED_FROM;
 use shared::log::{SubjectId, UnixMs, inserted};
 
 use super::kv::{KvError, KvTx, Row};
@@ -14,12 +16,15 @@ use super::tables::SEARCH;
 
 /// Lines in one row.
 const LINES: u64 = 256;
+/// Begins the text of a ticket. An older app takes the line for that of a pair that it does not know, and keeps it.
+const TICKET: char = '\u{1d}';
 
-/// The searchable text of one pair.
+/// The searchable text of one pair, or of one ticket on which goods were sold.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct SearchLine {
-    pair: SubjectId,
-    /// When its newest job was opened.
+    /// The pair, or the ticket.
+    id: SubjectId,
+    /// When its newest job was opened, or goods were last sold.
     newest: UnixMs,
     text: String,
 }
@@ -27,33 +32,62 @@ pub(super) struct SearchLine {
 impl SearchLine {
     pub(super) fn of(summary: &Summary) -> Self {
         Self {
-            pair: summary.id,
+            id: summary.id,
             newest: summary.jobs.first().map_or(UnixMs(0), |job| job.opened_at),
-            text: summary.search_text().replace('\t', " "),
+            text: summary.search_text().replace(['\t', TICKET], " "),
+        }
+    }
+
+    /// The line of a ticket on which goods were sold: when the last of them were, and the text to find it by, on one
+    /// line.
+    pub(super) fn of_ticket(ticket: SubjectId, newest: UnixMs, text: &str) -> Self {
+        Self {
+            id: ticket,
+            newest,
+            text: format!("{TICKET}{}", text.to_lowercase()),
         }
     }
 
     fn parse(line: &str) -> Option<Self> {
         let mut parts = line.splitn(3, '\t');
-        let (pair, newest, text) = (parts.next()?, parts.next()?, parts.next()?);
+        let (id, newest, text) = (parts.next()?, parts.next()?, parts.next()?);
         Some(Self {
-            pair: pair.parse().ok()?,
+            id: id.parse().ok()?,
             newest: UnixMs(newest.parse().ok()?),
             text: text.to_owned(),
         })
     }
 
     fn write(&self) -> String {
-        format!("{}\t{}\t{}\n", self.pair, self.newest.0, self.text)
+        format!("{}\t{}\t{}\n", self.id, self.newest.0, self.text)
+    }
+
+    fn is_of_ticket(&self) -> bool {
+        self.text.starts_with(TICKET)
+    }
+
+    /// Whether every word is in the text.
+    fn has(&self, words: &[&str]) -> bool {
+        words.iter().all(|word| self.text.contains(word))
+    }
+
+    /// Whether every word is in the part of the text that tells one pair from another.
+    fn tells(&self, words: &[&str]) -> bool {
+        let (tells, _) = self
+            .text
+            .split_once(LOGGED_FROM)
+            .unwrap_or((self.text.as_str(), ""));
+        words.iter().all(|word| tells.contains(word))
     }
 }
 
-/// A change of one pair's line.
+/// A change of one line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum SearchChange {
-    /// The pair's line is now this one, in the row of this place.
+    /// The line is now this one, in the row of this place.
     Set(u64, SearchLine),
-    /// The pair is the same as another one and has no line of its own, in the row of this place.
+    /// The pair is the same as another one, or nothing is sold on the ticket any more: it has no line, in the row of this
+    /// place.
     Gone(u64, SubjectId),
 }
 
@@ -64,10 +98,10 @@ impl SearchChange {
         }
     }
 
-    fn pair(&self) -> SubjectId {
+    fn id(&self) -> SubjectId {
         match self {
-            SearchChange::Set(_, line) => line.pair,
-            SearchChange::Gone(_, pair) => *pair,
+            SearchChange::Set(_, line) => line.id,
+            SearchChange::Gone(_, id) => *id,
         }
     }
 }
@@ -90,11 +124,11 @@ pub(super) async fn write<T: KvTx>(tx: &T, changes: &[SearchChange]) -> Result<(
             .into_iter()
             .flat_map(str::lines)
             .filter_map(SearchLine::parse);
-        let mut lines: BTreeMap<_, _> = inserted(lines.map(|line| (line.pair, line)));
+        let mut lines: BTreeMap<_, _> = inserted(lines.map(|line| (line.id, line)));
         for change in changes {
             match change {
-                SearchChange::Set(_, line) => drop(lines.insert(line.pair, line.clone())),
-                SearchChange::Gone(_, pair) => drop(lines.remove(pair)),
+                SearchChange::Set(_, line) => drop(lines.insert(line.id, line.clone())),
+                SearchChange::Gone(_, id) => drop(lines.remove(id)),
             }
         }
         let text: String = lines.values().map(SearchLine::write).collect();
@@ -103,7 +137,7 @@ pub(super) async fn write<T: KvTx>(tx: &T, changes: &[SearchChange]) -> Result<(
     Ok(())
 }
 
-/// The lines of every pair, in memory.
+/// The lines of every pair and ticket, in memory.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SearchIndex {
     lines: Vec<SearchLine>,
@@ -126,7 +160,7 @@ impl SearchIndex {
             return false;
         }
         for change in changes {
-            let place = self.lines.iter().position(|line| line.pair == change.pair());
+            let place = self.lines.iter().position(|line| line.id == change.id());
             match (change, place) {
                 (SearchChange::Set(_, line), Some(place)) => self.lines[place] = line.clone(),
                 (SearchChange::Set(_, line), None) => self.lines.push(line.clone()),
@@ -143,18 +177,90 @@ impl SearchIndex {
         self.edition == edition
     }
 
-    /// The pairs whose line contains every word, newest job first. Without words: every pair.
+    /// The pairs of which every word is in what tells one from another (number, name, customer, remarks), newest job
+    /// first. Without words: every pair.
     pub fn find(&self, words: &str) -> Vec<SubjectId> {
+        self.in_order(words, |line, words| {
+            (!line.is_of_ticket() && line.tells(words)).then_some(0)
+        })
+    }
+
+    /// The pairs of which every word is in their whole text: first those of [`find`](Self::find), then those of which
+    /// some words are only in what was logged; each newest job first. Without words: every pair.
+    pub fn find_logged(&self, words: &str) -> Vec<SubjectId> {
+        self.in_order(words, |line, words| {
+            let found = !line.is_of_ticket() && line.has(words);
+            found.then(|| u8::from(!line.tells(words)))
+        })
+    }
+
+    /// The tickets on which goods were sold of which every word is in the text; what was sold last comes first.
+    pub fn find_tickets(&self, words: &str) -> Vec<SubjectId> {
+        self.in_order(words, |line, words| {
+            (line.is_of_ticket() && line.has(words)).then_some(0)
+        })
+    }
+
+    /// The pairs or tickets for whose line `place` gives a number when it is asked for the words: in the order of those
+    /// numbers, of one number the newest first.
+    fn in_order(&self, words: &str, place: impl Fn(&SearchLine, &[&str]) -> Option<u8>) -> Vec<SubjectId> {
         let words = words.to_lowercase();
         let words: Vec<_> = words.split_whitespace().collect();
-        let hits = self
-            .lines
-            .iter()
-            .filter(|line| words.iter().all(|word| line.text.contains(word)));
-        let mut hits: Vec<_> = hits
-            .map(|line| (Reverse((line.newest, line.pair)), line.pair))
-            .collect();
+        let hits = self.lines.iter();
+        let hits = hits.filter_map(|line| {
+            let place = place(line, &words)?;
+            Some(((place, Reverse((line.newest, line.id))), line.id))
+        });
+        let mut hits: Vec<_> = hits.collect();
         hits.sort_unstable();
-        hits.into_iter().map(|(_, pair)| pair).collect()
+        hits.into_iter().map(|(_, id)| id).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uuid::Uuid;
+
+    fn id(n: u128) -> SubjectId {
+        SubjectId(Uuid::from_u128(n))
+    }
+
+    fn pair(n: u128, tells: &str, logged: &str) -> SearchLine {
+        SearchLine {
+            id: id(n),
+            newest: UnixMs(i64::try_from(n).unwrap()),
+            text: format!("{tells}{LOGGED_FROM}{logged}"),
+        }
+    }
+
+    #[test]
+    fn what_was_logged_is_found_after_what_tells_pairs_apart_and_never_for_a_name() {
+        let lines = vec![
+            pair(1, "derby lea example", "half soles"),
+            pair(2, "boot ben example", "half soles leather"),
+            SearchLine::of_ticket(id(3), UnixMs(3), "Lea Example Laces"),
+        ];
+        let index = SearchIndex { lines, edition: 1 };
+        assert_eq!(index.find("lea"), [id(1)]);
+        assert_eq!(
+            index.find_logged("LEA"),
+            [id(1), id(2)],
+            "the name goes before the newer pair"
+        );
+        assert_eq!(index.find_logged("ben soles"), [id(2)]);
+        assert_eq!(index.find_logged(""), [id(2), id(1)]);
+        assert_eq!(index.find_tickets("lea laces"), [id(3)]);
+        assert!(index.find_tickets("soles").is_empty());
+    }
+
+    #[test]
+    fn a_line_is_read_as_it_was_written() {
+        for line in [
+            pair(1, "derby", "soles"),
+            SearchLine::of_ticket(id(2), UnixMs(9), "Ada Laces"),
+        ] {
+            assert_eq!(SearchLine::parse(line.write().trim_end_matches('\n')), Some(line));
+        }
     }
 }

@@ -256,10 +256,7 @@ fn put<T: KvTx>(
     let line = SearchLine::of(&summary);
     let slot = match &before {
         Some(one) => one.pair.slot,
-        None => {
-            writing.meta.state.slots += 1;
-            writing.meta.state.slots - 1
-        }
+        None => writing.new_slot(),
     };
     if before
         .as_ref()

@@ -30,7 +30,7 @@ pub const PAIRS: Table = Table {
 /// The facts of each ticket on which goods were sold over the counter, by the ticket's id. See [`super::sales`].
 pub const SALES: Table = Table {
     name: "sales",
-    indexes: &[index::MONTH],
+    indexes: &[index::MONTH, index::REFS],
 };
 
 /// Search lines, many in each row. See [`super::search`].
@@ -70,7 +70,7 @@ pub mod index {
     pub const REFUSED: &str = "refused";
     /// Pairs that are in the shop, by id.
     pub const OPEN: &str = "open";
-    /// Pairs by every subject their summary was folded from.
+    /// Pairs by every subject their summary was folded from, and tickets with goods by their customer.
     pub const REFS: &str = "refs";
     /// Pairs by every month in which work was done on them, and tickets with goods by every month in which something was
     /// sold or paid on them, as `YYYY-MM`.

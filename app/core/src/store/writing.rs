@@ -48,6 +48,12 @@ impl<T: KvTx> Writing<T> {
         &self.lookup.tx
     }
 
+    /// A new place for a search line.
+    pub(super) fn new_slot(&mut self) -> u64 {
+        self.meta.state.slots += 1;
+        self.meta.state.slots - 1
+    }
+
     /// Writes changed search lines; the edition changes with them.
     pub(super) async fn change_search(&mut self, changes: Vec<SearchChange>) -> Result<(), StoreError> {
         if changes.is_empty() {

@@ -8,6 +8,7 @@ mod common;
 mod comparing;
 mod exchange;
 mod landed;
+mod logged;
 mod mentions;
 mod pair_logs;
 mod properties;

@@ -34,7 +34,7 @@ fn counted(kv: &Memory) -> StoreCounts {
     }
 }
 
-/// Every pair's search line, from the rows.
+/// The search line of every pair, and of every ticket on which goods are sold, from the rows.
 fn searchable(kv: &Memory) -> BTreeMap<String, String> {
     let rows = kv.rows(tables::SEARCH);
     let lines = rows.iter().flat_map(|row| row.as_text().unwrap().lines());
@@ -50,10 +50,11 @@ fn searchable(kv: &Memory) -> BTreeMap<String, String> {
 fn derived_is_true(kv: &Memory) {
     let fresh = fresh_summaries(kv);
     assert_eq!(stored_summaries(kv), fresh, "summaries");
-    let lines: BTreeMap<_, _> = fresh
+    let mut lines: BTreeMap<_, _> = fresh
         .iter()
         .map(|summary| (summary.id.to_string(), summary.search_text()))
         .collect();
+    lines.extend(fresh_sale_lines(kv));
     assert_eq!(searchable(kv), lines, "search lines");
     assert_eq!(stored_sales(kv), fresh_sales(kv), "sales");
 }

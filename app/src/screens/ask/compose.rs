@@ -8,6 +8,8 @@ use shared::log::fold::{Item, JobState, Summary};
 use shared::log::{EntryId, SubjectId};
 use shared::price::minor::Minor;
 use shared::shelf::Materials;
+use shared::text::unless_empty;
+use shared::trade::Goods;
 use shared::trade::amount::LineSize;
 
 use super::way::{ChoiceForm, MOST, fields};
@@ -185,9 +187,10 @@ fn prepare(
     materials: &Materials,
 ) -> Letter {
     let damage = asked_about(state, about);
+    let kind = unless_empty(goods).map(Goods::from);
     let mut choices = damage
         .map(|item| {
-            ways(&item.body, |code| {
+            ways(&item.body, kind.as_ref(), |code| {
                 // On one shoe where only one is damaged.
                 let work = LineSize {
                     side: &item.body.side,

@@ -93,11 +93,18 @@ fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
 
 /// The operation that is next for all of them, or that they differ, in words.
 fn what_next(rows: &[StationRow]) -> String {
-    let mut next = rows.iter().filter_map(|row| row.job.left.first());
-    let Some(first) = next.next() else {
+    let next = || {
+        rows.iter()
+            .filter_map(|row| Some((&row.job, row.job.left.first()?)))
+    };
+    let Some((job, first)) = next().next() else {
         return words::bench::nothing_left().to_owned();
     };
-    if next.all(|other| other == first) {
+    let name = job.name_of(first);
+    if next().all(|(job, code)| job.name_of(code) == name) {
+        name
+    } else if next().all(|(_, code)| code == first) {
+        // They differ only in how it is done: in what, how many, or on which shoe.
         operations::name(first).to_owned()
     } else {
         words::bench::next_of_each().to_owned()

@@ -5,7 +5,6 @@ use leptos_router::components::A;
 use shared::log::fold::JobLine;
 use shared::log::{SubjectId, UnixMs};
 use shared::trade::formulas::day::Day;
-use shared::trade::operations;
 use shared::week::{CementTimes, RunningWait, WeekPlan, cement_open_until};
 
 use crate::parts::{Face, about, camera_icon, promised, today};
@@ -73,10 +72,7 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
         JobPlace::Ready => facts.extend(job.shelf.as_deref().map(words::bench::on_shelf)),
         _ => {}
     }
-    let mut left = job
-        .left
-        .iter()
-        .map(|code| [operations::name(code), job.side_of(code).after()].concat());
+    let mut left = job.left.iter().map(|code| job.name_of(code));
     if let Some(next) = left.next() {
         let more = left.len();
         facts.push(match more {
@@ -91,8 +87,8 @@ fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
 fn open_until(job: &JobLine) -> Option<UnixMs> {
     let wait = job.dry_at.map(|ends| RunningWait {
         ends,
-        operation: job.dries.as_deref(),
-        dries: job.dries_what.as_deref(),
+        operation: job.drying_operation.as_deref(),
+        dries: job.drying_kind.as_deref(),
     });
     cement_open_until(&job.left, wait, CementTimes::usual()).filter(|_| job.ready_at.is_none())
 }

@@ -6,9 +6,9 @@ use std::future::Future;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::log::body::{Photo, Shows};
-use shared::log::fold::{Item, JobLine, Summary};
+use shared::log::fold::{Item, JobLine, Summary, bench};
 use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
-use shared::trade::operations;
+use shared::trade::{line_name, operations};
 
 use super::Back;
 use crate::device::DeviceError;
@@ -353,10 +353,11 @@ impl Visit {
             return;
         };
         let step = commands::step_done(line.id, state, &code);
-        self.bench.act(
-            vec![step],
-            words::camera::operation_noted(operations::name(&code)),
+        let name = bench::line_of(state, &code).map_or_else(
+            || operations::name(&code).to_owned(),
+            |line| line_name(&line.body),
         );
+        self.bench.act(vec![step], words::camera::operation_noted(&name));
     }
 }
 

@@ -7,7 +7,7 @@ use shared::log::{Subject, SubjectId, SubjectKind};
 use shared::price::bill;
 use shared::price::minor::Minor;
 use shared::price::pickup::{AmountDue, PaidTogether, TicketAccount};
-use shared::trade::operations;
+use shared::trade::line_name;
 
 use super::figures::figures;
 use crate::parts::{Field, on_day};
@@ -59,7 +59,7 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
     let lines = lines.filter(|(_, line)| !line.price_minor.is_zero());
     let lines = lines.map(|(tag, line)| {
         let tag = several.then(|| [tag, " "].concat());
-        let name = [operations::name(&line.operation), line.side.after()].concat();
+        let name = line_name(line);
         view! { <dt>{tag}{name}</dt><dd>{shop.money(line.price_minor)}</dd> }
     });
     let sold = ticket.state().map_or(&[][..], |state| state.sold.as_slice());
@@ -75,7 +75,7 @@ fn work(ticket: &TicketLife, shop: ShopContext) -> AnyView {
 fn gift(line: &Agreed, shop: ShopContext) -> AnyView {
     let gift = line.gift.as_ref();
     let worth = gift.map(|gift| shop.money(gift.worth_minor));
-    let text = words::collect::gift_worth(operations::name(&line.operation), &worth.unwrap_or_default());
+    let text = words::collect::gift_worth(&line_name(line), &worth.unwrap_or_default());
     let why = gift.map(|gift| match gift.why {
         GiftWhy::Needed => words::collect::gift_as_needed(),
         _ => words::collect::gift_by_choice(),

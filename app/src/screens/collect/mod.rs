@@ -12,8 +12,9 @@ use shared::log::fold::{Summary, TicketState};
 use shared::price::pickup::TicketAccount;
 
 use super::job::{JobLife, use_subject};
+use super::pair::export::Export;
 use super::ticket::{TicketLife, ticket_notes, use_ticket};
-use crate::parts::Face;
+use crate::parts::{Face, UnfoldedNote};
 use crate::selection::use_selection;
 use crate::session::use_session;
 use crate::shop::use_shop;
@@ -38,6 +39,7 @@ impl TicketLife {
 /// The pairs and goods of one ticket, what is due, and handing over those that are ready.
 #[component]
 pub fn Collect() -> impl IntoView {
+    UnfoldedNote::provide();
     let found = use_ticket(use_subject("ticket"));
     let selling = Selling::new();
     move || match found.get()? {
@@ -60,6 +62,8 @@ fn one(ticket: &TicketLife, selling: Selling) -> AnyView {
     };
     let rows = ticket.jobs.iter().map(row).collect_view();
     let money = (!shop.helper()).then(|| account(ticket, None));
+    // Who brought a pair is reached from the page of the pair.
+    let buyer = ticket.state().and_then(TicketState::customer).filter(|_| !has_pairs);
     view! {
         <h1>{words::collect::ticket()}</h1>
         <p>{ticket.customer()}<br/><span class="quiet">{day}</span></p>
@@ -71,6 +75,7 @@ fn one(ticket: &TicketLife, selling: Selling) -> AnyView {
         {all_ready(ticket)}
         {ticket_notes(ticket)}
         <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>{paper}</a></p>
+        <Export customer=buyer/>
     }
     .into_any()
 }

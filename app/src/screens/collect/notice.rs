@@ -5,6 +5,7 @@ use leptos::task::spawn_local;
 use shared::log::fold::{Summary, bench, summary};
 use shared::price::pickup::{PaidTogether, is_ready};
 use shared::text::unless_empty;
+use shared::trade::line_name;
 
 use crate::device::share::{self, Passed};
 use crate::screens::job::JobLife;
@@ -68,8 +69,6 @@ fn known_as(job: &JobLife) -> String {
         (false, false) => words::collect::pair_with_number(&title, tag),
         (false, true) => title,
         (true, false) => tag.to_owned(),
-        (true, true) => work().map_or_else(String::new, |line| {
-            shared::trade::operations::name(&line.body.operation).to_owned()
-        }),
+        (true, true) => work().map_or_else(String::new, |line| line_name(&line.body)),
     }
 }

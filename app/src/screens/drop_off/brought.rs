@@ -67,7 +67,7 @@ fn came_with(counter: CounterForm, place: usize, one: &'static With) -> impl Int
     view! { <Toggle label=one.words() on press/> }
 }
 
-/// The construction; unknown unless somebody taps one.
+/// The construction; unknown unless somebody taps one or an earlier job of the pair knew it.
 #[component]
 pub(super) fn HowMade(counter: CounterForm, place: usize) -> impl IntoView {
     let said = counter.of_pair(place, |pair| {

@@ -11,7 +11,7 @@ use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::parts::{Face, Typed};
 use crate::session::{Opening, Session, use_live_query, use_session};
-use app_core::commands::{KnownPair, MadeOf, MadeOfEntries, PairIn};
+use app_core::commands::{KnownPair, PairIn};
 
 /// How many matching pairs are shown at most.
 const OFFERED: usize = 5;
@@ -172,13 +172,7 @@ async fn known(phone: &Phone, pair: SubjectId) -> Result<Option<ReturningCustome
             state.phone().unwrap_or_default().to_owned(),
         ))
     });
-    let pair = KnownPair {
-        id: life.id,
-        title: summary::named(&summary::title(&life.pair)).to_owned(),
-        goods: life.pair.goods_code().unwrap_or_default().to_owned(),
-        made_of: MadeOf::of(&life.pair),
-        made_of_entries: MadeOfEntries::of(&life.pair),
-    };
+    let pair = KnownPair::of(&life);
     Ok(Some(ReturningCustomer { customer, pair }))
 }
 
@@ -198,12 +192,7 @@ fn fill(counter: CounterForm, known: ReturningCustomer, what: Take) {
         if matches!(what, Take::Customer) || twice {
             return;
         }
-        let pair = PairIn {
-            goods: known.pair.goods.clone(),
-            made_of: known.pair.made_of.clone(),
-            known: Some(known.pair),
-            ..PairIn::default()
-        };
+        let pair = PairIn::again(known.pair);
         match form.pairs.get_mut(open) {
             Some(place) if *place == PairIn::default() => *place = pair,
             _ => {

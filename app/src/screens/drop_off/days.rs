@@ -82,7 +82,13 @@ pub(super) fn Days(counter: CounterForm) -> impl IntoView {
 
 /// A pair on the form, as a job for the plan.
 fn brought(pair: &PairIn, rush: bool) -> Job {
-    let codes: Vec<&str> = pair.lines.iter().map(|line| line.operation.as_str()).collect();
+    // Work that is done differently on each shoe has two lines.
+    let mut codes: Vec<&str> = Vec::new();
+    for line in &pair.lines {
+        if !codes.contains(&line.operation.as_str()) {
+            codes.push(&line.operation);
+        }
+    }
     Job {
         id: SubjectId(Uuid::nil()),
         tag: String::new(),
@@ -94,6 +100,7 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
         dries: None,
         dried: 0,
         amounts: amounts(pair),
+        cements: BTreeMap::new(),
         materials: made_of(pair),
         day: None,
         ready_from: None,
@@ -112,11 +119,12 @@ fn brought(pair: &PairIn, rush: bool) -> Job {
 
 /// The operations of a pair that are more or less than the usual work on one, in percent of it.
 fn amounts(pair: &PairIn) -> BTreeMap<OperationCode, u32> {
-    let lines = pair.lines.iter().map(|line| line.agreed(Minor::ZERO));
-    lines
-        .map(|line| (line.operation.clone(), amount_percent(&line)))
-        .filter(|(_, percent)| *percent != USUAL_AMOUNT)
-        .collect()
+    let mut amounts = BTreeMap::new();
+    for line in pair.lines.iter().map(|line| line.agreed(Minor::ZERO)) {
+        *amounts.entry(line.operation.clone()).or_insert(0) += amount_percent(&line);
+    }
+    amounts.retain(|_, percent| *percent != USUAL_AMOUNT);
+    amounts
 }
 
 /// What a pair is made of.

@@ -3,6 +3,8 @@
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use shared::analytics::{Loss, PairOffered};
+use shared::log::body::OperationCode;
+use shared::price::minor::Minor;
 use shared::trade::Goods;
 
 use super::counter::CounterForm;
@@ -79,13 +81,18 @@ pub(super) fn Outlook(counter: CounterForm) -> impl IntoView {
 
 /// A pair with all its prices; `None` while one is missing.
 fn offered(pair: &PairIn, shop: ShopContext) -> Option<PairOffered> {
-    let priced = pair
-        .lines
-        .iter()
-        .map(|line| Some((line.operation.clone(), shop.reads(&line.price)?)));
-    let lines = priced
-        .collect::<Option<Vec<_>>>()
-        .filter(|lines| !lines.is_empty())?;
+    let mut lines: Vec<(OperationCode, Minor)> = Vec::new();
+    for line in &pair.lines {
+        let price = shop.reads(&line.price)?;
+        // Work that is done differently on each shoe has two lines, and is one work on the pair.
+        match lines.iter_mut().find(|(code, _)| *code == line.operation) {
+            Some((_, sum)) => *sum += price,
+            None => lines.push((line.operation.clone(), price)),
+        }
+    }
+    if lines.is_empty() {
+        return None;
+    }
     Some(PairOffered {
         goods: goods(&pair.goods),
         guessed: pair.construction.clone(),

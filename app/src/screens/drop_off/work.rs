@@ -4,24 +4,30 @@ use leptos::prelude::*;
 use shared::log::body::OperationCode;
 use shared::trade::operations::{self, operations, operations_on};
 use shared::trade::packages::packages_for;
-use shared::trade::usual_work::{is_meant, usual_work};
-use shared::trade::{Goods, Package, package};
+use shared::trade::usual_work::{is_meant, usual_work_on};
+use shared::trade::{Condition, Goods, Material, Package, package};
 
 use super::counter::CounterForm;
 use super::lines::Line;
-use crate::parts::{Toggle, Typed};
+use crate::parts::{Toggle, Typed, WorkToo};
 use crate::shop::ShopContext;
-use app_core::commands::work_id;
+use app_core::commands::{PairIn, work_id};
 
 /// The work on one pair: buttons for packages and operations, and the lines they add.
 #[component]
 pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
-    let goods = counter.goods(place);
+    let known = Memo::new(move |_| counter.form.with(|form| KnownOfPair::of(form.pairs.get(place))));
     let (more, sought) = (RwSignal::new(false), RwSignal::new(String::new()));
     let said = Memo::new(move |_| if more.get() { sought.get() } else { String::new() });
     // Joined into one text for the memo to compare, so that the list is redrawn only when it differs.
-    let bundles = Memo::new(move |_| bundled(&goods.get(), more.get(), &said.get()).join("\n"));
-    let shown = Memo::new(move |_| offered(counter.shop, &goods.get(), more.get(), &said.get()).join("\n"));
+    let bundles = Memo::new(move |_| {
+        let bundled = known.with(|known| bundled(known, more.get(), &said.get()));
+        bundled.join("\n")
+    });
+    let shown = Memo::new(move |_| {
+        let offered = known.with(|known| offered(counter.shop, known, more.get(), &said.get()));
+        offered.join("\n")
+    });
     let bundles = move || {
         let codes = bundles.get();
         let known = codes.lines().filter_map(package);
@@ -57,22 +63,51 @@ pub(super) fn Work(counter: CounterForm, place: usize) -> impl IntoView {
     }
 }
 
-/// The packages for a kind of goods: those of usual work, or all; of these, what is meant by what was typed.
-fn bundled(goods: &str, all: bool, sought: &str) -> Vec<&'static str> {
-    let kind = Goods::from(goods);
-    let usual = usual_work(&kind);
+/// What is known of a pair that decides which work is usual on it.
+#[derive(Clone, Default, PartialEq)]
+struct KnownOfPair {
+    /// The code of its kind of goods.
+    goods: String,
+    materials: Vec<Material>,
+    /// The conditions of its visible damage.
+    seen: Vec<Condition>,
+}
+
+impl KnownOfPair {
+    /// That of a pair of the form; nothing once it has been removed.
+    fn of(pair: Option<&PairIn>) -> Self {
+        let Some(pair) = pair else {
+            return Self::default();
+        };
+        let materials = pair.made_of.materials.iter();
+        Self {
+            goods: pair.goods.clone(),
+            materials: materials.map(|code| Material::from(code.as_str())).collect(),
+            seen: pair.damage.iter().map(|one| one.condition.clone()).collect(),
+        }
+    }
+
+    /// The work to offer first.
+    fn usual(&self) -> Vec<&'static str> {
+        usual_work_on(&Goods::from(self.goods.as_str()), &self.materials, &self.seen)
+    }
+}
+
+/// The packages for a pair: those of usual work, or all; of these, what is meant by what was typed.
+fn bundled(known: &KnownOfPair, all: bool, sought: &str) -> Vec<&'static str> {
+    let usual = known.usual();
     let is_usual = |one: &Package| one.operations.iter().all(|code| usual.contains(code));
-    packages_for(&kind)
+    packages_for(&Goods::from(known.goods.as_str()))
         .filter(|one| (all || is_usual(one)) && is_meant(one.name(), sought))
         .map(|one| one.code)
         .collect()
 }
 
-/// The operations for a kind of goods: the usual ones, or all, then the shop's own; of these, what is meant by what was
-/// typed.
-fn offered(shop: ShopContext, goods: &str, all: bool, sought: &str) -> Vec<String> {
+/// The operations for a pair: the usual ones, or all, then the shop's own; of these, what is meant by what was typed.
+fn offered(shop: ShopContext, known: &KnownOfPair, all: bool, sought: &str) -> Vec<String> {
+    let goods = known.goods.as_str();
     let kind = Goods::from(goods);
-    let usual = usual_work(&kind);
+    let usual = known.usual();
     let rest = operations_on(&kind).map(|one| one.code);
     let rest = rest.filter(|code| all && !usual.contains(code));
     let mut own = shop.own_operations();
@@ -152,23 +187,9 @@ fn AsksFor(counter: CounterForm, place: usize) -> impl IntoView {
             .with(|form| form.pairs.get(place).map(|pair| pair.asks_for(&shop)));
         asked.unwrap_or_default()
     });
-    let rows = move || {
-        let rows = asked.get().into_iter().map(|code| {
-            let add = move |_| {
-                let shop = counter.shop.state();
-                counter.change_pair(place, |pair| pair.add_asked(code, &shop));
-            };
-            // Without what the name explains in brackets: this is a question to the customer.
-            let name = operations::name(code);
-            let name = name.split_once(" (").map_or(name, |(short, _)| short);
-            view! {
-                <p class="row between">
-                    <span>{words::drop_off::work_too(name)}</span>
-                    <button type="button" class="quiet" on:click=add>{words::drop_off::add_work_too(name)}</button>
-                </p>
-            }
-        });
-        rows.collect_view()
-    };
-    view! { <div aria-live="polite">{rows}</div> }
+    let add = Callback::new(move |code: &'static str| {
+        let shop = counter.shop.state();
+        counter.change_pair(place, |pair| pair.add_asked(code, &shop));
+    });
+    view! { <WorkToo asked add/> }
 }

@@ -6,22 +6,23 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
 use shared::log::EntryId;
-use shared::log::body::{Decision, Pays, Side};
+use shared::log::body::{Agreed, Decision, Pays, Side};
 use shared::price::minor::Minor;
 use shared::trade::amount::LineSize;
 use shared::trade::component::Component;
 use shared::trade::condition::{Condition, conditions};
+use shared::trade::line_name;
 
 use crate::device::DeviceError;
-use crate::parts::Sides;
+use crate::parts::{Sides, WorkToo};
 use crate::screens::camera::Back;
 use crate::screens::job::JobLife;
 use crate::screens::ticket::of_ticket;
 use crate::selection::{Selection, use_selection};
 use crate::session::{Session, use_session};
 use crate::shop::{ShopContext, use_shop};
-use app_core::commands::agree;
 use app_core::commands::inside::{self, FollowUp, PartFinding, remedy};
+use app_core::commands::{agree, asked_line, asked_with};
 use app_core::store::StoreError;
 use own_words::OwnWords;
 
@@ -73,16 +74,22 @@ struct FindingSheet {
     session: Session,
     bench: Selection,
     shop: ShopContext,
-    life: StoredValue<JobLife>,
+    known: Memo<Option<JobLife>>,
     /// The damage noted last, of which a photograph can be taken.
     last: RwSignal<Option<EntryId>>,
+    /// The work that was agreed for it.
+    added: RwSignal<Option<Agreed>>,
 }
 
 impl FindingSheet {
-    /// Saves the finding, then what follows from it. Returns its entry, and whether the customer has to be asked.
-    async fn write(self, found: &PartFinding) -> Result<(EntryId, bool), DeviceError> {
-        let life = self.life.get_value();
-        // Read before anything is saved: a save redraws this screen, and what is awaited after that would find it gone.
+    /// Saves the finding, then what follows from it. Returns its entry, and what followed.
+    async fn write(self, found: &PartFinding) -> Result<(EntryId, FollowUp), DeviceError> {
+        let life = self
+            .known
+            .try_get_untracked()
+            .flatten()
+            .ok_or(StoreError::Empty)?;
+        // Read before anything is saved, so that what was found and what follows from it are saved one after the other.
         let allowance = self.allowance(&life).await?;
         let condition = found.condition.words().to_lowercase();
         let said = words::open_up::finding_noted(found.part.words(), &condition);
@@ -96,14 +103,15 @@ impl FindingSheet {
             .map(|held| held.entry.id)
             .ok_or(StoreError::Empty)?;
         let goods = life.life.pair.goods_code().unwrap_or_default().to_owned();
-        let price = remedy(found).and_then(|operation| {
+        let operation = remedy(found, life.life.pair.goods().as_ref());
+        let price = operation.and_then(|operation| {
             let work = LineSize {
                 side: &found.side,
                 ..LineSize::usual(operation)
             };
             self.shop.listed_work(work, &goods)
         });
-        let follow = inside::follow(found, damage, price, allowance);
+        let follow = inside::follow(found, operation, damage, price, allowance);
         if let FollowUp::Agreed(line) = &follow {
             let more = self
                 .session
@@ -112,7 +120,7 @@ impl FindingSheet {
             saved.entries.extend(more.entries);
         }
         self.bench.remember(&saved, said);
-        Ok((damage, follow == FollowUp::Ask))
+        Ok((damage, follow))
     }
 
     /// What may still be charged without asking the customer, in minor units. It is read afresh, because other pairs of
@@ -135,31 +143,36 @@ impl FindingSheet {
 
 /// The questions about the chosen part, one after another.
 #[component]
-pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
+pub(super) fn Finding(tapped: Tapped, known: Memo<Option<JobLife>>) -> impl IntoView {
     let navigate = StoredValue::new_local(use_navigate());
-    let job = life.job;
     let desk = FindingSheet {
         session: use_session(),
         bench: use_selection(),
         shop: use_shop(),
-        life: StoredValue::new(life),
+        known,
         last: RwSignal::new(None),
+        added: RwSignal::new(None),
     };
     let finish = move |decision: Decision, pays: Option<Pays>| {
-        let Some(found) = tapped.found(decision, pays) else {
+        let job = known.with_untracked(|known| known.as_ref().map(|known| known.job));
+        let Some((found, job)) = tapped.found(decision, pays).zip(job) else {
             return;
         };
         tapped.clear();
         spawn_local(async move {
             match desk.write(&found).await {
-                Ok((damage, true)) => navigate.with_value(|go| {
+                Ok((damage, FollowUp::Ask)) => navigate.with_value(|go| {
                     go(
                         &format!("/ask/{job}?damage={damage}"),
                         leptos_router::NavigateOptions::default(),
                     );
                 }),
-                Ok((damage, false)) => {
+                Ok((damage, follow)) => {
                     desk.last.try_set(Some(damage));
+                    desk.added.try_set(match follow {
+                        FollowUp::Agreed(line) => Some(line),
+                        _ => None,
+                    });
                 }
                 Err(error) => desk.session.complain(error),
             }
@@ -190,6 +203,12 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
     };
     let photograph = move || {
         let damage = desk.last.get().filter(|_| tapped.part.get().is_none())?;
+        // It may have been withdrawn since.
+        let job = known.with(|known| {
+            let known = known.as_ref()?;
+            let mut all = known.state()?.damage.iter();
+            all.any(|item| item.entry == damage).then_some(known.job)
+        })?;
         let camera = Back::OpenUp.camera(job, Some("damage"), Some(damage));
         Some(view! { <a class="button bench" href=camera>{words::open_up::photograph_it()}</a> })
     };
@@ -200,8 +219,41 @@ pub(super) fn Finding(tapped: Tapped, life: JobLife) -> impl IntoView {
         <section class="asked" aria-live="polite" class:open=move || tapped.part.get().is_some()>
             {questions}
             {photograph}
+            <AddedToo desk tapped/>
         </section>
     }
+}
+
+/// What usually goes with the work that was agreed last, until another part is tapped: heels with a full sole.
+#[component]
+fn AddedToo(desk: FindingSheet, tapped: Tapped) -> impl IntoView {
+    let FindingSheet {
+        bench, shop, known, ..
+    } = desk;
+    let asked = Memo::new(move |_| {
+        let added = desk.added.get().filter(|_| tapped.part.with(Option::is_none));
+        let shop = shop.state();
+        known
+            .with(|known| {
+                let (added, known) = (added?, known.as_ref()?);
+                let goods = known.life.pair.goods_code().unwrap_or_default();
+                Some(asked_with(&added.operation, known.state()?, goods, &shop))
+            })
+            .unwrap_or_default()
+    });
+    let add = Callback::new(move |code: &'static str| {
+        let shop = shop.state();
+        let line = known.with_untracked(|known| {
+            let (added, known) = (desk.added.get_untracked()?, known.as_ref()?);
+            let goods = known.life.pair.goods_code().unwrap_or_default();
+            Some((known.job, asked_line(code, &added, goods, &shop)?))
+        });
+        if let Some((job, line)) = line {
+            let said = words::work::added(&line_name(&line));
+            bench.act(vec![agree(job, line)], said);
+        }
+    });
+    view! { <WorkToo asked add/> }
 }
 
 /// The part, and what is wrong with it as far as that is chosen.

@@ -5,14 +5,15 @@ mod name;
 
 use leptos::prelude::*;
 use shared::log::body::{Damage, field};
-use shared::log::fold::{Item, JobState, bench};
-use shared::log::{Subject, SubjectId, SubjectKind};
+use shared::log::fold::{JobState, bench};
+use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 use shared::trade::component::Component;
 use shared::trade::condition::Condition;
 use shared::trade::construction::Construction;
 
 use super::key::WhichIsIt;
-use crate::parts::{AddNote, KeepPart, note_list};
+use crate::parts::{AddNote, note_list};
+use crate::screens::job::JobLife;
 use crate::screens::pair::lines;
 use crate::selection::use_selection;
 use app_core::commands;
@@ -22,20 +23,81 @@ use name::NameIt;
 
 /// Findings, each of which can be withdrawn, named and remarked on; parts that must be put back; and parts that are
 /// kept for the customer.
-pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
+#[component]
+pub(super) fn Noted(
+    /// The job.
+    known: Memo<Option<JobLife>>,
+) -> impl IntoView {
+    let found = Memo::new(move |_| known.with(|known| known.as_ref().map(findings).unwrap_or_default()));
+    let any = Memo::new(move |_| found.with(|found| !found.is_empty()));
+    let off = move || known.with(|known| known.as_ref().and_then(parts_off));
+    view! {
+        <Show when=move || any.get()>
+            <section class="card">
+                <h2>{words::open_up::noted()}</h2>
+                <ul class="plain">
+                    <For each=move || found.get() key=|entry| entry.to_string() let:entry><FindingNoted known entry/></For>
+                </ul>
+            </section>
+        </Show>
+        {off}
+    }
+}
+
+/// The entries of the findings.
+fn findings(known: &JobLife) -> Vec<EntryId> {
+    let damage = known.state().into_iter().flat_map(|state| &state.damage);
+    damage.map(|item| item.entry).collect()
+}
+
+/// A finding: withdrawing it, the notes on it, a form for the next one, and one to name a part or a condition in the
+/// shop's own words. What it says never changes; only the notes are drawn anew, so that a form keeps what is written.
+#[component]
+fn FindingNoted(known: Memo<Option<JobLife>>, entry: EntryId) -> impl IntoView {
     let bench = use_selection();
-    let subject = Subject::new(SubjectKind::Job, job);
-    let found = state.damage.iter().map(|item| {
-        let draft = commands::undo(subject.clone(), item.entry);
+    let finding = known.with_untracked(|known| {
+        let known = known.as_ref()?;
+        let found = known.state()?.damage.iter().find(|item| item.entry == entry)?;
+        Some((known.job, found.clone()))
+    });
+    finding.map(|(job, finding)| {
+        let draft = commands::undo(Subject::new(SubjectKind::Job, job), entry);
         let back = move |_| bench.act(vec![draft.clone()], words::open_up::finding_withdrawn());
+        let called = called(&finding.body);
+        let label = words::parts::notes_on(&called);
+        let notes = move || {
+            known.with(|known| {
+                let notes = on_entry(known.as_ref()?.state()?, entry).collect();
+                note_list(notes, job, label.clone())
+            })
+        };
+        let said = lines::damage(&finding.body);
+        let name = can_be_named(&finding.body)
+            .then(|| view! { <NameIt job finding=finding.clone() called=called.clone()/> });
+        let on = NoteTarget::job(job).entry(entry);
         view! {
             <li class="left-row">
-                <div class="row between">{lines::damage(&item.body)}<button class="quiet" on:click=back>{words::open_up::withdraw()}</button></div>
-                {remarks(job, state, item)}
+                <div class="row between">{said}<button class="quiet" on:click=back>{words::open_up::withdraw()}</button></div>
+                {notes}
+                {name}
+                <AddNote on about=called/>
             </li>
         }
-    });
-    let found = found.collect_view();
+    })
+}
+
+/// The name of a finding in sentences: its part and what is wrong with it.
+fn called(finding: &Damage) -> String {
+    let part = Component::from(finding.part.as_str());
+    let condition = Condition::from(finding.condition.as_str()).words().to_lowercase();
+    words::open_up::part_and_condition(part.words(), &condition)
+}
+
+/// The parts that are off: those that must be put back, and those that are kept for the customer.
+fn parts_off(known: &JobLife) -> Option<impl IntoView + use<>> {
+    let bench = use_selection();
+    let (job, state) = (known.job, known.state()?);
+    let subject = Subject::new(SubjectKind::Job, job);
     let out = bench::parts_out(state).map(|item| {
         let (part, entry) = (Component::from(item.body.part.as_str()), item.entry);
         let name = part.words().to_owned();
@@ -66,37 +128,14 @@ pub(super) fn noted(job: SubjectId, state: &JobState) -> impl IntoView + use<> {
         view! { <li class="row between">{name}<button class="bench quiet" aria-label=not_kept on:click=go>{words::work::not_kept()}</button></li> }
     });
     let kept = kept.collect_view();
-    view! {
-        {(!state.damage.is_empty()).then(|| view! {
-            <section class="card"><h2>{words::open_up::noted()}</h2><ul class="plain">{found}</ul></section>
-        })}
+    Some(view! {
         {(!out.is_empty()).then(|| view! {
             <section class="card"><h2>{words::open_up::must_go_back_in()}</h2><ul class="plain">{out}</ul></section>
         })}
         {(!kept.is_empty()).then(|| view! {
             <section class="card"><h2>{words::open_up::kept_for_the_customer()}</h2><ul class="plain">{kept}</ul></section>
         })}
-        <KeepPart job/>
-    }
-}
-
-/// The notes on a finding, a form for the next one, and one to name a part or a condition in the shop's own words.
-fn remarks(job: SubjectId, state: &JobState, item: &Item<Damage>) -> impl IntoView + use<> {
-    let part = Component::from(item.body.part.as_str());
-    let condition = Condition::from(item.body.condition.as_str())
-        .words()
-        .to_lowercase();
-    let called = words::open_up::part_and_condition(part.words(), &condition);
-    let notes = on_entry(state, item.entry).collect();
-    let notes = note_list(notes, job, words::parts::notes_on(&called));
-    let on = NoteTarget::job(job).entry(item.entry);
-    let name =
-        can_be_named(&item.body).then(|| view! { <NameIt job finding=item.clone() called=called.clone()/> });
-    view! {
-        {notes}
-        {name}
-        <AddNote on about=called/>
-    }
+    })
 }
 
 /// The construction: as guessed, as found when opened, as it leaves the shop.

@@ -4,7 +4,6 @@
 use leptos::prelude::*;
 use shared::log::{MadeAt, PersonId};
 use shared::trade::formulas::day::Day;
-use shared::trade::operations;
 
 use crate::card::in_words;
 use crate::parts::{on_day, today};
@@ -99,8 +98,7 @@ fn how(part: &FittedPart, shop: ShopContext) -> String {
     } else {
         words::pair::and_note(&part.note)
     };
-    let work = operations::name(&part.operation);
-    [work, &by(part.person, shop), &with, &note].concat()
+    [part.work.as_str(), &by(part.person, shop), &with, &note].concat()
 }
 
 /// Who did it, as a suffix to other text; empty if nobody was noted.

@@ -13,6 +13,7 @@ use shared::trade::final_check::shown;
 use super::super::calc::measured;
 use super::super::collect::paid_words;
 use super::super::job::makes_good;
+use super::super::with_it::with_it;
 use super::lines::{self, Said};
 use crate::parts::{Photograph, on_day, promised_for};
 use crate::shop::ShopContext;
@@ -43,6 +44,7 @@ pub(super) fn one(
             <h2>{number}" "<span class="quiet">{where_it_is(line)}</span></h2>
             <p class="quiet">{since.join(", ")}</p>
             {makes_good(job, life)}
+            {with_it(job, life)}
             <Show when={let disputed = line.disputed; move || disputed}>
                 <p class="bad">{words::pair::agreed_differently()}</p>
             </Show>
@@ -50,6 +52,7 @@ pub(super) fn one(
             {list(words::pair::what_it_is_made_like(), construction(job))}
             {remarked(words::pair::what_was_seen(), seen(job), (line.id, job))}
             {list(words::pair::must_go_back_in(), bench::parts_out(job).map(part).collect())}
+            {dated(words::pair::taken_off_and_put_back(), put_back(job, shop))}
             {list(words::pair::kept_for_the_customer(), bench::parts_for_customer(job).map(part).collect())}
             {dated(words::pair::questions(), questions(job))}
             {(!shop.helper()).then(|| dated(words::pair::money(), money(job, life, shop)))}
@@ -146,7 +149,16 @@ fn seen(job: &JobState) -> Vec<(Said, EntryId)> {
     job.damage.iter().map(|item| (said(item), item.entry)).collect()
 }
 
-/// A part that is out, and of which shoe.
+/// The parts that were taken off and put back, each with when, and by whom.
+fn put_back(job: &JobState, shop: ShopContext) -> Vec<Said> {
+    let back = bench::parts_put_back(job).map(|(out, back)| Said {
+        text: part(out),
+        quiet: when_and_who(back.at, back.person, shop),
+    });
+    back.collect()
+}
+
+/// A part that is or was out, and of which shoe.
 fn part(out: &Item<TakenOut>) -> String {
     let part = Component::from(out.body.part.as_str());
     [part.words(), out.body.side.after()].concat()

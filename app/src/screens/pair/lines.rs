@@ -5,7 +5,7 @@ use shared::log::fold::{AgreedLine, Item, JobState, bench};
 use shared::price::currency::Currency;
 use shared::trade::component::Component;
 use shared::trade::condition::Condition;
-use shared::trade::{line_name, operations};
+use shared::trade::line_name;
 
 /// A line of text in a list, with a less prominent second text.
 pub(in crate::screens) struct Said {
@@ -76,7 +76,7 @@ pub(in crate::screens) fn damage(one: &Damage) -> String {
 pub(in crate::screens) fn step(job: &JobState, item: &Item<shared::log::body::Step>) -> String {
     let step = &item.body;
     let redo = job.redone.iter().find(|redo| redo.body.step == item.entry);
-    let work = [operations::name(&step.operation), step.side.after()].concat();
+    let work = bench::name_of_step(job, step);
     let done = match redo {
         Some(redo) if redo.body.scrap.is_empty() => words::pair::done_and_made_again(&work),
         Some(redo) => words::pair::done_and_made_again_with_scrap(&work, &redo.body.scrap),

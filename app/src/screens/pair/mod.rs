@@ -1,7 +1,7 @@
 //! The page of a pair: its pair history, newest first.
 
 mod customer_records;
-mod export;
+pub(super) mod export;
 mod fitted;
 mod forecast;
 mod forget;

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::fold::PairHistory;
-use shared::trade::{Class, Component, Goods, operations};
+use shared::trade::{Class, Component, Goods};
 
 use super::super::open_up::{BELOW, Drawn, PartNames, SIDE};
 use super::fitted::{by, list, the_day};
@@ -81,9 +81,8 @@ pub fn Ours(
 fn answered(life: &PairHistory, fitted: &[FittedPart], part: &Component, shop: ShopContext) -> AnyView {
     let of_it: Vec<_> = fitted.iter().filter(|one| one.part == *part).collect();
     let work = mended(life, part).into_iter().map(|done| {
-        let what = [operations::name(&done.operation), done.side.after()].concat();
         let when = [the_day(done.at), by(done.person, shop)].concat();
-        view! { <li>{what}" "<span class="quiet">{when}</span></li> }
+        view! { <li>{done.work}" "<span class="quiet">{when}</span></li> }
     });
     let work: Vec<_> = work.collect();
     let verdict = match (

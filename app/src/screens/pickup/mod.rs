@@ -15,6 +15,7 @@ use shared::log::fold::Summary;
 use super::collect::{account, ready_notice};
 use super::job::{JobLife, of_job, pair_head, use_subject};
 use super::ticket::{TicketLife, of_ticket};
+use super::with_it::with_it;
 use crate::device::DeviceError;
 use crate::device::Phone;
 use crate::session::{use_kept, use_live_query};
@@ -93,6 +94,7 @@ fn OneJob(job: SubjectId) -> impl IntoView {
         let page = view! {
             <div class="pickup">
                 {pair_head(words::pickup::pickup(), &found)}
+                {found.state().map(|job| with_it(job, &found.life))}
                 {ways(&found, ticket)}
                 <div id=CHECK>{final_check(&found, chosen)}</div>
                 {notice}

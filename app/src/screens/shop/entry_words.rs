@@ -1,14 +1,13 @@
 //! What an entry says and what it is about, in words, where entries stand in a list.
 
 use serde_json::Value;
-use shared::log::body::{Body, field};
+use shared::log::body::Body;
 use shared::log::{Entry, Subject, SubjectId, SubjectKind};
-use shared::price::minor::Minor;
-use shared::trade::{Goods, operations};
 
 use super::people::said_of;
 use crate::device::{DeviceError, Phone};
 use crate::shop::ShopContext;
+use app_core::field_words::field_words;
 
 /// The most characters that are shown of a text.
 const SHOWN: usize = 200;
@@ -26,11 +25,8 @@ pub(in crate::screens) fn said_by(entry: &Entry, shop: ShopContext) -> String {
 
 /// A plain field and its value.
 fn set(name: &str, value: &Value, shop: ShopContext) -> String {
-    let price = field::priced_operation(name).zip(value.as_i64());
-    if let (Some((operation, minor)), Some((_, goods))) = (price, name.rsplit_once('/')) {
-        let goods = Goods::from(goods).words().to_lowercase();
-        let amount = shop.money(Minor(minor));
-        return words::shop::kept_aside::price(operations::name(operation), &goods, &amount);
+    if let Some(said) = field_words(name, value, &shop.state()) {
+        return shortened(&said);
     }
     let value = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
     words::shop::kept_aside::field(&name.replace(['_', '/'], " "), &shortened(&value))

@@ -5,14 +5,15 @@ use shared::log::body::OperationCode;
 use shared::log::body::{Agreed, GiftWhy, Side};
 use shared::price::minor::Minor;
 use shared::trade::amount::LineSize;
-use shared::trade::{Class, Goods, line_name};
+use shared::trade::{Class, Goods, line_name, operations};
 
 use super::WorkJob;
-use crate::parts::{HowMany, OperationChoice, Sides, Typed, Variants};
+use crate::parts::{HowMany, OperationChoice, PrescribedHeight, Sides, Typed, Variants, WorkToo};
+use crate::screens::job::JobLife;
 use crate::selection::use_selection;
 use crate::session::use_session;
 use crate::shop::{ShopContext, use_shop};
-use app_core::commands::{self, LineIn};
+use app_core::commands::{self, LineIn, asked_line, asked_with};
 
 /// Who pays: label, and reason if it is at no charge.
 fn who_pays() -> [(&'static str, Option<GiftWhy>); 3] {
@@ -72,6 +73,16 @@ impl NewLine {
         Signal::derive(move || self.line.with(read))
     }
 
+    /// The operations that have to be asked for with this one, and that are not on the job.
+    fn asks_for(self, known: WorkJob) -> Vec<&'static str> {
+        let operation = self.line.with(|line| line.operation.clone());
+        let (goods, shop) = (self.goods.get(), self.shop.state());
+        known.with(|known| {
+            let job = known.as_ref().and_then(JobLife::state);
+            job.map_or_else(Vec::new, |job| asked_with(&operation, job, &goods, &shop))
+        })
+    }
+
     /// The line to agree on, or `None` if its price cannot be read. A gift without a worth counts as worth nothing in
     /// the figures.
     fn agreed(self, why: Option<GiftWhy>) -> Option<Agreed> {
@@ -88,6 +99,7 @@ impl NewLine {
                 side: paid.side,
                 variant: paid.variant,
                 count: paid.count,
+                height_mm: paid.height_mm,
                 ..Agreed::given(paid.operation, why, minor)
             },
         })
@@ -110,6 +122,18 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
         let said = words::work::added(&line_name(&line));
         bench.act(vec![commands::agree(job, line)], said);
     };
+    let asked = Memo::new(move |_| new.asks_for(known));
+    let add_asked = Callback::new(move |code: &'static str| {
+        let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) else {
+            return;
+        };
+        let with = new.line.with_untracked(|line| line.agreed(Minor::ZERO));
+        let goods = new.goods.get_untracked();
+        if let Some(line) = asked_line(code, &with, &goods, &shop.state()) {
+            let said = words::work::added(&line_name(&line));
+            bench.act(vec![commands::agree(job, line)], said);
+        }
+    });
     let ways = who_pays().map(|(label, why)| {
         view! { <button class="bench" on:click=move |_| add(why.clone())>{label}</button> }
     });
@@ -129,24 +153,28 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
                     <Typed label=words::work::price_or_worth().to_owned() value=new.said(|line| line.price.clone()) inputmode="decimal" typed=price/>
                 </Show>
                 <div class="choices">{ways.into_iter().collect_view()}</div>
+                <WorkToo asked add=add_asked/>
             </div>
         </details>
     }
 }
 
-/// Which shoe, in what, and how many: as far as the goods and the operation have them.
+/// Which shoe, in what, how many and how high: as far as the goods and the operation have them.
 #[component]
 fn HowDone(line: NewLine) -> impl IntoView {
     let footwear = Memo::new(move |_| Goods::from(line.goods.get().as_str()).is_any_of(Class::FOOTWEAR));
     let operation = line.said(|line| line.operation.to_string());
+    let name = line.said(|line| operations::name(&line.operation).to_owned());
     let side = Callback::new(move |side: Side| line.line.update(|line| line.side = side));
     let vary = Callback::new(move |variant| line.line.update(|line| line.variant = variant));
     let number = Callback::new(move |count| line.line.update(|line| line.count = count));
+    let raise = Callback::new(move |height| line.line.update(|line| line.height_mm = height));
     view! {
         <Show when=move || footwear.get()>
             <Sides label=words::work::on_which_shoe().to_owned() side=line.said(|line| line.side.clone()) choose=side/>
         </Show>
-        <Variants operation variant=line.said(|line| line.variant.clone()) choose=vary/>
-        <HowMany operation count=line.said(|line| line.count) choose=number/>
+        <Variants operation name variant=line.said(|line| line.variant.clone()) choose=vary/>
+        <HowMany operation name count=line.said(|line| line.count) choose=number/>
+        <PrescribedHeight operation name height_mm=line.said(|line| line.height_mm) choose=raise/>
     }
 }

@@ -1,13 +1,13 @@
 //! The steps done, and what has to be made again.
 
 use leptos::prelude::*;
-use shared::log::body::{Redo, Step};
+use shared::log::body::Redo;
 use shared::log::fold::{Item, bench};
 use shared::log::{EntryId, SubjectId};
 use shared::price::records::JobFacts;
-use shared::trade::operations;
+use shared::trade::cement_guide::OwnCements;
 
-use super::{WorkJob, material, state_of, took};
+use super::{WorkJob, material, state_of, step_cement, took};
 use crate::parts::{AddNote, note_list, on_day};
 use crate::selection::{Selection, use_selection};
 use crate::shelf::use_recent_uses;
@@ -33,14 +33,14 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
     let (workbench, shop) = (use_selection(), use_shop());
     let inferred_minutes = took::minutes(known);
     let recent_uses = use_recent_uses();
-    let (unfolded, unfolded_step) = (RwSignal::new(None), RwSignal::new(None));
+    let unfolded_step = RwSignal::new(None);
     move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
         let facts = JobFacts::of(job, state, None, &known.life.pair);
         let held = StoredValue::new((known.clone(), facts));
-        // Minutes and materials of a step, apart from its row: they are known late, and must not draw a form anew in
-        // which somebody writes.
+        // Minutes, materials and cement of a step, apart from its row: they are known late, and must not draw a form
+        // anew in which somebody writes.
         let took = move |entry: EntryId, minutes: bool| {
             let inferred = inferred_minutes.get().unwrap_or_default();
             let uses = recent_uses.get().flatten();
@@ -52,7 +52,9 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
                 let materials = uses
                     .as_deref()
                     .and_then(|uses| material::taken(job, state, (step, fact), uses, unfolded_step));
-                Some(view! { {minutes} {materials} })
+                let cement =
+                    step_cement::named(job, state, step, &OwnCements::of(&shop.state()), unfolded_step);
+                Some(view! { {minutes} {materials} {cement} })
             })
         };
         let rows = state.steps.iter().rev().map(|step| {
@@ -62,7 +64,7 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
             let told = latest.is_some_and(|one| one.entry == step.entry) || bench::noted_minutes(state, step).is_some();
             let redo = state.redone.iter().find(|redo| redo.body.step == step.entry);
             let who = step.person.and_then(|person| shop.name_of(person));
-            let name = [operations::name(&step.body.operation), step.body.side.after()].concat();
+            let name = bench::name_of_step(state, &step.body);
             let notes = on_entry(state, step.entry).collect();
             let notes = note_list(notes, job, words::parts::notes_on(&name));
             let entry = step.entry;
@@ -73,10 +75,10 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
                     {move || took(entry, told && !shop.helper())}
                     {(!step.body.note.is_empty()).then(|| step.body.note.clone())}
                     {notes}
-                    <AddNote on about=name unfolded/>
+                    <AddNote on about=name.clone()/>
                     {match redo {
                         Some(redo) => made_again(redo).into_any(),
-                        None => again(workbench, job, step).into_any(),
+                        None => again(workbench, job, step.entry, &name).into_any(),
                     }}
                 </li>
             }
@@ -101,19 +103,17 @@ fn made_again(redo: &Item<Redo>) -> impl IntoView + use<> {
     view! { <span class="quiet">{said}</span> }
 }
 
-/// Asks what was wasted; each answer is one tap, the likeliest (nothing) first.
-fn again(bench: Selection, job: SubjectId, step: &Item<Step>) -> impl IntoView + use<> {
-    let name = operations::name(&step.body.operation).to_owned();
-    let entry = step.entry;
+/// Asks what was wasted with a step, whose name is `name`; each answer is one tap, the likeliest (nothing) first.
+fn again(bench: Selection, job: SubjectId, entry: EntryId, name: &str) -> impl IntoView + use<> {
     let choice = move |label: &'static str, scrap: &'static str, said: String| {
         let go = move |_| bench.act(vec![commands::redo(job, entry, scrap)], said.clone());
         view! { <button class="bench quiet" aria-label=words::work::scrap_is(label) on:click=go>{label}</button> }
     };
-    let said = words::work::step_is_to_be_made_again(&name);
+    let said = words::work::step_is_to_be_made_again(name);
     let choices = often_scrap().map(|scrap| choice(scrap, scrap, said.clone()));
     view! {
         <details>
-            <summary aria-label=words::work::make_step_again(&name)>{words::work::make_again()}</summary>
+            <summary aria-label=words::work::make_step_again(name)>{words::work::make_again()}</summary>
             <p>{words::work::what_is_scrap()}</p>
             <div class="choices">{choice(words::work::nothing_is_scrap(), "", said)} {choices.into_iter().collect_view()}</div>
         </details>

@@ -113,7 +113,12 @@ pub(super) fn taken(
 
 /// What is folded until wanted. It stays unfolded when the list is drawn anew.
 #[component]
-fn Fold(step: EntryId, label: &'static str, unfolded: UnfoldedStep, children: Children) -> impl IntoView {
+pub(super) fn Fold(
+    step: EntryId,
+    label: &'static str,
+    unfolded: UnfoldedStep,
+    children: Children,
+) -> impl IntoView {
     let node = NodeRef::<Details>::new();
     let is_open = Memo::new(move |_| unfolded.get() == Some((step, label)));
     let toggled = move |_| {

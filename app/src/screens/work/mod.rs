@@ -7,6 +7,7 @@ mod holds;
 mod material;
 mod notes;
 mod remaining;
+mod step_cement;
 mod took;
 
 use leptos::prelude::*;
@@ -17,7 +18,8 @@ use super::bench::put_first;
 use super::calc::measured;
 use super::camera::Back;
 use super::job::{JobLife, makes_good, pair_head, use_job};
-use crate::parts::{Toggle, UndoLast};
+use super::with_it::with_it;
+use crate::parts::{Toggle, UndoLast, UnfoldedNote};
 use crate::selection::{UndoScope, use_selection};
 use crate::session::use_session;
 
@@ -33,6 +35,7 @@ type WorkJob = Memo<Option<JobLife>>;
 /// What is left of a job, and everything that can be done about it.
 #[component]
 pub fn Work() -> impl IntoView {
+    UnfoldedNote::provide();
     let found = use_job();
     let missing = move || matches!(found.get(), Some(None));
     let known: WorkJob = Memo::new(move |_| found.get().flatten());
@@ -44,6 +47,7 @@ pub fn Work() -> impl IntoView {
             <div class="work" data-ready="work">
                 {move || known.get().map(|found| pair_head(words::work::screen_name(), &found))}
                 {move || known.get().and_then(|found| Some(makes_good(found.state()?, &found.life)))}
+                {move || known.get().and_then(|found| Some(with_it(found.state()?, &found.life)))}
                 <Holds known/>
                 <Remaining known/>
                 <AddWork known/>

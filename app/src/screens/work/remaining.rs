@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::Skipped;
-use shared::log::fold::{Item, JobState, bench};
+use shared::log::fold::{AgreedLine, Item, JobState, bench};
 use shared::log::{Subject, SubjectKind};
 use shared::trade::operations::{self, Touch};
 use shared::trade::{Material, line_name};
@@ -40,7 +40,10 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
             Some(_) => view! { <p>{words::work::checked_and_ready()}</p> },
             None => view! { <p>{words::work::only_final_check_left()}</p> },
         });
-        let skipped = state.skipped.iter().map(|skip| skipped_row(bench_top, job, skip));
+        let skipped = state
+            .skipped
+            .iter()
+            .map(|skip| skipped_row(bench_top, job, state, skip));
         Some(view! {
             <section class="card" aria-label=words::work::still_to_do()>
                 <h2>{words::work::still_to_do()}</h2>
@@ -100,8 +103,9 @@ fn left_row(
     at: usize,
     code: &str,
 ) -> impl IntoView + use<> {
-    let name = operations::name(code).to_owned();
-    let shown = bench::line_of(state, code).map_or_else(|| name.clone(), |line| line_name(&line.body));
+    // Of two lines of one operation, each has buttons of its own name when it is next.
+    let name = bench::line_of(state, code)
+        .map_or_else(|| operations::name(code).to_owned(), |line| line_name(&line.body));
     let step = commands::step_done(job, state, code);
     let skip = commands::skip(job, state, code);
     // Moving one later is moving the one after it sooner.
@@ -130,7 +134,7 @@ fn left_row(
         }
     });
     view! {
-        <strong>{shown}</strong>
+        <strong>{name.clone()}</strong>
         <div class="choices">
             <button class="bench" aria-label=words::work::operation_done(&name) on:click=move |_| bench.act(vec![step.clone()], noted.clone())>{words::work::done()}</button>
             {moves.into_iter().collect_view()}
@@ -151,8 +155,18 @@ fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
     })
 }
 
-fn skipped_row(bench: Selection, job: SubjectId, skip: &Item<Skipped>) -> impl IntoView + use<> {
-    let name = operations::name(&skip.body.operation).to_owned();
+fn skipped_row(
+    bench: Selection,
+    job: SubjectId,
+    state: &JobState,
+    skip: &Item<Skipped>,
+) -> impl IntoView + use<> {
+    let of_skip = |line: &&AgreedLine| skip.body.line.is_some_and(|named| line.is_named(named));
+    let line = state.agreed.iter().find(of_skip).and_then(AgreedLine::last);
+    let name = line.map_or_else(
+        || operations::name(&skip.body.operation).to_owned(),
+        |line| line_name(&line.body),
+    );
     let back = commands::undo(Subject::new(SubjectKind::Job, job), skip.entry);
     let said = words::work::operation_is_to_be_done(&name);
     view! {

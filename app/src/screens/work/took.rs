@@ -6,7 +6,6 @@ use shared::log::SubjectId;
 use shared::log::body::{OperationCode, Spent, Step};
 use shared::log::fold::{Item, JobState, bench};
 use shared::price::records::PairFacts;
-use shared::trade::operations;
 
 use super::WorkJob;
 use crate::device::analytics::ask_analytics;
@@ -61,8 +60,9 @@ pub(super) fn took(
         None if inferred >= 0.5 => words::work::took_about_minutes(now),
         None => words::work::minutes_not_known().to_owned(),
     };
-    let name = operations::name(&code).to_owned();
+    let name = bench::name_of_step(state, &step.body);
     let said = bench::spent_on(state, step.entry).cloned();
+    let cement_now = said.as_ref().and_then(|spent| spent.cement.clone());
     let used_now = said.map_or_else(|| step.body.used.clone(), |spent| spent.used);
     let entry = step.entry;
     let over = commands::spent_before(state, entry);
@@ -71,6 +71,7 @@ pub(super) fn took(
             step: entry,
             minutes: Some(minutes),
             used: used_now.clone(),
+            cement: cement_now.clone(),
         };
         let (over, said) = (over.clone(), words::work::minutes_noted(minutes, &name));
         let go = move |_| {

@@ -2,13 +2,13 @@
 
 pub(super) mod earlier;
 
-use shared::log::body::{Decision, GiftWhy, Paid, Pays, Seen, Shows, Side, WaitFor};
+use shared::log::body::{Decision, GiftWhy, KeptFor, Paid, Pays, Seen, Shows, Side, WaitFor};
 
 use crate::demo::cast::DERBY;
 use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, line};
 
 /// Its three earlier tickets are in [`earlier`].
 pub(super) static TICKETS: &[Ticket] = &[FOURTH];
@@ -28,9 +28,9 @@ const FOURTH: Ticket = Ticket {
         guessed: "machine_welted",
         came_with: &["trees", "laces"],
         agreed: &[
-            ("sole_off", 0),
-            ("resole_welted", 11000),
-            ("top_piece_replacement", 1600),
+            line("sole_off", 0),
+            line("resole_welted", 11000),
+            line("top_piece_replacement", 1600),
         ],
         brought: &[
             shot(View::Side, StoryStage::Worn),
@@ -84,7 +84,7 @@ const FOURTH: Ticket = Ticket {
                 Photo(Shows::Damage, near(View::Inside, StoryStage::Opened, 190, 216, 3)),
             ),
             (Days(7, 9, 40), Repairer, Extra("welt_piece", 3200)),
-            (Days(7, 9, 44), Repairer, Out("shank")),
+            (Days(7, 9, 44), Repairer, Out("shank", KeptFor::Reuse)),
             (Days(6, 10, 0), Repairer, Step("welt_piece", 45, "")),
             (Days(6, 11, 0), Repairer, Step("filler_replacement", 15, "")),
             (Days(6, 11, 4), Repairer, Back),

@@ -6,7 +6,7 @@ use crate::demo::cast::{CHELSEA, CHILD, WALKING};
 use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes, line};
 
 pub(super) static TICKETS: &[Ticket] = &[BOOTS_OF_TWO, CHELSEAS];
 
@@ -23,7 +23,11 @@ const BOOTS_OF_TWO: Ticket = Ticket {
             tag: "325",
             guessed: "cemented",
             came_with: &["laces", "inserts"],
-            agreed: &[("sole_off", 0), ("resole_cemented", 9000), ("rand_repair", 4800)],
+            agreed: &[
+                line("sole_off", 0),
+                line("resole_cemented", 9000),
+                line("rand_repair", 4800),
+            ],
             brought: &[
                 shot(View::Side, StoryStage::Worn),
                 shot(View::Sole, StoryStage::Worn),
@@ -81,7 +85,7 @@ const BOOTS_OF_TWO: Ticket = Ticket {
             tag: "326",
             guessed: "",
             came_with: &["laces"],
-            agreed: &[("recement_sole", 1400), ("top_piece_replacement", 1000)],
+            agreed: &[line("recement_sole", 1400), line("top_piece_replacement", 1000)],
             brought: &[shot(View::Side, StoryStage::Worn)],
             then: &[
                 (Days(1, 11, 0), Helper, Step("recement_sole", 20, "")),
@@ -113,9 +117,9 @@ const CHELSEAS: Ticket = Ticket {
         guessed: "machine_welted",
         came_with: &["bag"],
         agreed: &[
-            ("elastic_replacement", 4200),
-            ("strip_and_dye", 7000),
-            ("clean_condition_polish", 1600),
+            line("elastic_replacement", 4200),
+            line("strip_and_dye", 7000),
+            line("clean_condition_polish", 1600),
         ],
         brought: &[
             shot(View::Side, StoryStage::Worn),

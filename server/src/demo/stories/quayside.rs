@@ -1,12 +1,12 @@
 //! Opened pairs: one waits for leather, one for its welt to be stitched.
 
-use shared::log::body::{Decision, GiftWhy, Paid, Pays, Seen, Shows, Side, WaitFor};
+use shared::log::body::{Decision, GiftWhy, KeptFor, Paid, Pays, Seen, Shows, Side, WaitFor};
 
 use crate::demo::cast::{OXFORD, WORK};
 use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::Repairer;
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, line};
 
 pub(super) static TICKETS: &[Ticket] = &[WORK_BOOTS, OXFORDS];
 
@@ -23,10 +23,10 @@ const WORK_BOOTS: Ticket = Ticket {
         guessed: "stitchdown",
         came_with: &["laces"],
         agreed: &[
-            ("sole_off", 0),
-            ("midsole_replacement", 5500),
-            ("restitch_sole", 3200),
-            ("top_piece_replacement", 2200),
+            line("sole_off", 0),
+            line("midsole_replacement", 5500),
+            line("restitch_sole", 3200),
+            line("top_piece_replacement", 2200),
         ],
         brought: &[
             shot(View::Side, StoryStage::Worn),
@@ -84,10 +84,10 @@ const OXFORDS: Ticket = Ticket {
         guessed: "machine_welted",
         came_with: &["trees", "bag"],
         agreed: &[
-            ("sole_off", 0),
-            ("resole_hand_welted", 22000),
-            ("top_piece_replacement", 1600),
-            ("edge_trim_ink", 1400),
+            line("sole_off", 0),
+            line("resole_hand_welted", 22000),
+            line("top_piece_replacement", 1600),
+            line("edge_trim_ink", 1400),
         ],
         brought: &[
             shot(View::Side, StoryStage::Worn),
@@ -141,7 +141,8 @@ const OXFORDS: Ticket = Ticket {
                 Repairer,
                 Gift("shank_replacement", GiftWhy::Needed, 1800),
             ),
-            (Days(2, 9, 58), Repairer, Out("sock")),
+            (Days(2, 9, 56), Repairer, Out("shank", KeptFor::Customer)),
+            (Days(2, 9, 58), Repairer, Out("sock", KeptFor::Reuse)),
             (Days(2, 15, 0), Repairer, Step("rib_repair", 50, "")),
             (Days(1, 9, 30), Repairer, Step("shank_replacement", 20, "")),
             (

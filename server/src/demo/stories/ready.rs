@@ -6,7 +6,7 @@ use crate::demo::cast::MOCCASIN;
 use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, line};
 
 pub(super) static TICKETS: &[Ticket] = &[Ticket {
     brought: Days(7, 14, 10),
@@ -20,9 +20,9 @@ pub(super) static TICKETS: &[Ticket] = &[Ticket {
         guessed: "moccasin",
         came_with: &["bag"],
         agreed: &[
-            ("restitch_upper", 1400),
-            ("recement_sole", 1800),
-            ("clean_condition_polish", 1200),
+            line("restitch_upper", 1400),
+            line("recement_sole", 1800),
+            line("suede_clean", 1600),
         ],
         brought: &[
             shot(View::Side, StoryStage::Worn),
@@ -57,7 +57,12 @@ pub(super) static TICKETS: &[Ticket] = &[Ticket {
             (
                 Days(2, 10, 0),
                 Helper,
-                Step("clean_condition_polish", 25, "Brushed, no cream"),
+                Step("suede_clean", 25, "Brushed, no cream"),
+            ),
+            (
+                Days(2, 10, 10),
+                Repairer,
+                Remark("The new thread is a little lighter than the old one, and darkens with wear."),
             ),
             (
                 Days(2, 10, 20),

@@ -6,7 +6,7 @@ use crate::demo::cast::{BELT, COURT, DANCE, SANDAL, ZIP_BOOT};
 use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, When::Minutes, line};
 
 pub(super) static TICKETS: &[Ticket] = &[THREE_THINGS, SANDALS_BEFORE, SANDALS_AGAIN, IN_A_HURRY];
 
@@ -23,7 +23,7 @@ const THREE_THINGS: Ticket = Ticket {
             tag: "329",
             guessed: "cemented",
             came_with: &["box"],
-            agreed: &[("top_piece_replacement", 1000), ("heel_cover", 3200)],
+            agreed: &[line("top_piece_replacement", 1000), line("heel_cover", 3200)],
             brought: &[
                 shot(View::Side, StoryStage::Worn),
                 shot(View::Back, StoryStage::Worn),
@@ -66,7 +66,7 @@ const THREE_THINGS: Ticket = Ticket {
             tag: "330",
             guessed: "cemented",
             came_with: &[],
-            agreed: &[("resole_cemented", 5000), ("edge_trim_ink", 1200)],
+            agreed: &[line("resole_cemented", 5000), line("edge_trim_ink", 1200)],
             brought: &[shot(View::Side, StoryStage::Worn)],
             then: &[
                 (Days(1, 9, 45), Repairer, IsBuilt("cemented")),
@@ -87,7 +87,7 @@ const THREE_THINGS: Ticket = Ticket {
             tag: "331",
             guessed: "",
             came_with: &[],
-            agreed: &[("buckle_replacement", 1200), ("new_hole", 300)],
+            agreed: &[line("buckle_replacement", 1200), line("new_hole", 300)],
             brought: &[shot(View::Side, StoryStage::Worn)],
             then: &[
                 (
@@ -116,7 +116,7 @@ const SANDALS_BEFORE: Ticket = Ticket {
         tag: "302",
         guessed: "cemented",
         came_with: &[],
-        agreed: &[("recement_sole", 1600)],
+        agreed: &[line("recement_sole", 1600)],
         brought: &[near(View::Side, StoryStage::Opened, 330, 560, 2)],
         then: &[
             (Days(37, 14, 0), Helper, Step("recement_sole", 20, "")),
@@ -152,7 +152,7 @@ const SANDALS_AGAIN: Ticket = Ticket {
         tag: "333",
         guessed: "cemented",
         came_with: &[],
-        agreed: &[("recement_sole", 0)],
+        agreed: &[line("recement_sole", 0)],
         brought: &[shot(View::Side, StoryStage::Opened)],
         then: &[(
             Days(1, 17, 14),
@@ -178,10 +178,11 @@ const IN_A_HURRY: Ticket = Ticket {
         guessed: "",
         came_with: &[],
         agreed: &[
-            ("sole_off", 0),
-            ("resole_cemented", 7000),
-            ("zip_replacement", 4800),
-            ("water_repellent", 800),
+            line("sole_off", 0),
+            line("resole_cemented", 7000),
+            // One zip in each boot.
+            line("zip_replacement", 9600).done_with("plastic", 2),
+            line("water_repellent", 800),
         ],
         brought: &[
             shot(View::Side, StoryStage::Worn),

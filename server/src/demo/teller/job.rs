@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 use shared::log::body::{Agreed, CardPhoto, Gift, Photo, Published, Shows, field};
 use shared::log::{Body, EntryId, SubjectId, SubjectKind, UnixMs};
 use shared::price::minor::Minor;
+use shared::text::unless_empty;
 
 use super::stay::{Past, Stay};
 use super::{AT_THE_COUNTER_MS, Teller};
@@ -48,9 +49,13 @@ impl Teller<'_> {
         if !told.came_with.is_empty() {
             self.field(at, stay, field::CAME_WITH, json!(told.came_with));
         }
-        for (operation, price) in told.agreed {
-            let line = Body::Agreed(Agreed::at(*operation, Minor(*price)));
-            self.note_down(at, Who::Repairer, stay, &line);
+        for line in told.agreed {
+            let agreed = Agreed {
+                variant: unless_empty(line.variant).map(str::to_owned),
+                count: (line.pieces > 1).then_some(line.pieces),
+                ..Agreed::at(line.operation, Minor(line.price))
+            };
+            self.note_down(at, Who::Repairer, stay, &Body::Agreed(agreed));
         }
         for (number, shot) in (1..).zip(told.brought) {
             let at = UnixMs(at.0 + number * AT_THE_COUNTER_MS / 4);

@@ -1,7 +1,7 @@
 //! The state of one job while its story is written, and the entries that refer to earlier ones.
 
 use shared::log::body::{
-    Answer, CardPhoto, Checked, Choice, Complaint, Damage, HandedOver, Note, OperationCode, PutBack,
+    Answer, CardPhoto, Checked, Choice, Complaint, Damage, HandedOver, KeptFor, Note, OperationCode, PutBack,
     Question, Redo, Shows, Side, Step, TakenOut, Wait, WaitOver,
 };
 use shared::log::{Body, EntryId, SubjectId, UnixMs};
@@ -36,6 +36,7 @@ pub(super) struct Stay {
     question: Option<EntryId>,
     wait: Option<EntryId>,
     out: Option<EntryId>,
+    kept_for_customer: bool,
 }
 
 impl Stay {
@@ -59,6 +60,7 @@ impl Stay {
             question: None,
             wait: None,
             out: None,
+            kept_for_customer: false,
         }
     }
 
@@ -84,13 +86,18 @@ impl Stay {
                 note: (*note).to_owned(),
                 material: None,
             }),
-            Does::Out(part) => Body::TakenOut(TakenOut {
-                kept_for: None,
+            Does::Out(part, kept_for) => Body::TakenOut(TakenOut {
+                kept_for: Some(kept_for.clone()),
                 part: (*part).to_owned(),
                 side: Side::Both,
             }),
             Does::Note(text) => Body::Note(Note {
                 of: None,
+                text: (*text).to_owned(),
+                voice: None,
+            }),
+            Does::Remark(text) => Body::Note(Note {
+                of: Some(self.step?.0),
                 text: (*text).to_owned(),
                 voice: None,
             }),
@@ -138,7 +145,9 @@ impl Stay {
             }
             Does::Asks(..) => self.question = Some(entry),
             Does::Waits(..) => self.wait = Some(entry),
-            Does::Out(_) => self.out = Some(entry),
+            Does::Out(_, KeptFor::Customer) => self.kept_for_customer = true,
+            Does::Out(..) => self.out = Some(entry),
+            Does::Remark(text) => self.done.notes.push(text),
             _ => {}
         }
     }
@@ -152,8 +161,7 @@ impl Stay {
             goods: Some(&goods),
             operations: &operations,
             came_with: &came_with,
-            // What is taken out in the stories goes back in.
-            parts_kept: false,
+            parts_kept: self.kept_for_customer,
         };
         let list = usual_list().chain([cast::OWN_CHECK]);
         let ticked = list.filter(|line| applies(line, &leaving)).map(str::to_owned);

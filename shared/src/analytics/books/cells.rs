@@ -68,15 +68,31 @@ fn hours(minutes: f64) -> String {
 
 /// How many jobs repeated earlier work because of a complaint, by cause.
 fn made_good(sums: &Sums) -> String {
-    let causes = sums.redone.iter().map(|(cause, redone)| match cause {
-        Some(Cause::OurWork) => words::analytics::redone_for_our_work(redone.jobs),
-        Some(Cause::Material) => words::analytics::redone_for_material(redone.jobs),
-        Some(Cause::Wear) => words::analytics::redone_for_wear(redone.jobs),
-        Some(_) => words::analytics::redone_for_other_cause(redone.jobs),
-        None => words::analytics::redone_for_unknown_cause(redone.jobs),
-    });
+    let causes = sums
+        .redone
+        .iter()
+        .map(|(cause, redone)| redone_for(cause.as_ref(), redone.jobs));
     let again = (sums.steps_again > 0).then(|| words::analytics::steps_done_again(sums.steps_again));
     causes.chain(again).collect::<Vec<_>>().join(", ")
+}
+
+/// The number of jobs that were repeated for a cause; `None` for a cause that is not known.
+fn redone_for(cause: Option<&Cause>, jobs: u32) -> String {
+    match cause {
+        Some(Cause::OurWork) => words::analytics::redone_for_our_work(jobs),
+        Some(Cause::Material) => words::analytics::redone_for_material(jobs),
+        Some(Cause::Bond) => words::analytics::redone_for_cement(jobs),
+        Some(Cause::Seam) => words::analytics::redone_for_seam(jobs),
+        Some(Cause::Fit) => words::analytics::redone_for_fit(jobs),
+        Some(Cause::Colour) => words::analytics::redone_for_colour(jobs),
+        Some(Cause::NotAsAgreed) => words::analytics::redone_for_not_as_agreed(jobs),
+        Some(Cause::HiddenDamage) => words::analytics::redone_for_hidden_damage(jobs),
+        Some(Cause::Use) => words::analytics::redone_for_use(jobs),
+        Some(Cause::Wear) => words::analytics::redone_for_wear(jobs),
+        Some(Cause::Elsewhere) => words::analytics::redone_for_other_cause(jobs),
+        Some(Cause::Other(word)) => words::analytics::redone_for_newer_cause(jobs, word),
+        None => words::analytics::redone_for_unknown_cause(jobs),
+    }
 }
 
 impl Cell {
@@ -88,5 +104,36 @@ impl Cell {
             Cell::Plain(text) => text,
             Cell::Unknown => "\u{2013}".to_owned(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::price::books::Redone;
+    use std::collections::BTreeSet;
+
+    /// Causes of which two had one name would be counted twice under it.
+    #[test]
+    fn every_cause_is_named_by_itself() {
+        let known = Cause::KNOWN.iter().map(Some).chain([None]);
+        let said: BTreeSet<String> = known.clone().map(|cause| redone_for(cause, 1)).collect();
+        assert_eq!(said.len(), known.count(), "{said:?}");
+        assert_eq!(redone_for(Some(&Cause::from("moonlight")), 2), "2 moonlight");
+    }
+
+    #[test]
+    fn what_was_made_good_is_told_by_cause() {
+        let jobs = |jobs| Redone {
+            jobs,
+            ..Redone::default()
+        };
+        let redone = [(Cause::Bond, 2), (Cause::Elsewhere, 1)].map(|(cause, many)| (Some(cause), jobs(many)));
+        let sums = Sums {
+            redone: redone.into_iter().collect(),
+            steps_again: 1,
+            ..Sums::default()
+        };
+        assert_eq!(made_good(&sums), "2 cement, 1 other, 1 steps again");
     }
 }

@@ -35,8 +35,8 @@ pub struct Section {
     /// Advice, one line each.
     #[serde(default)]
     pub advice: Vec<String>,
-    /// Remarks of the shop for the customer, one line each: notes that were ticked for the card, and old parts that are
-    /// given back.
+    /// Remarks of the shop for the customer, one line each: notes that were ticked for the card, what holds the sole if
+    /// that has changed, old parts that were put back, and old parts that are given back.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<String>,
     /// Hours to wait before wearing.

@@ -130,6 +130,40 @@ pub fn is_price(field: &str) -> bool {
         .is_some_and(|(kind, _)| kinds.contains(&kind))
 }
 
+/// What a price of the shop's price list is for, by the words that its field names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PriceIsFor<'a> {
+    /// An operation on a kind of goods: operation, goods.
+    Operation(&'a str, &'a str),
+    /// One variant of an operation: operation, variant, goods.
+    Variant(&'a str, &'a str, &'a str),
+    /// An operation on one shoe of a pair: operation, goods.
+    OneShoe(&'a str, &'a str),
+    /// A package of operations: package, goods.
+    Package(&'a str, &'a str),
+    /// One piece of goods that are sold over the counter.
+    Piece(&'a str),
+}
+
+/// What the price in a field of the shop is for; `None` for a field without a price of the price list.
+pub fn price_is_for(field: &str) -> Option<PriceIsFor<'_>> {
+    let (kind, of) = field.split_once('/')?;
+    if kind == "goods" {
+        return Some(PriceIsFor::Piece(of));
+    }
+    let (work, goods) = of.rsplit_once('/')?;
+    match kind {
+        "price" => Some(PriceIsFor::Operation(work, goods)),
+        "price_one" => Some(PriceIsFor::OneShoe(work, goods)),
+        "price_package" => Some(PriceIsFor::Package(work, goods)),
+        "price_of" => {
+            let (operation, variant) = work.rsplit_once('/')?;
+            Some(PriceIsFor::Variant(operation, variant, goods))
+        }
+        _ => None,
+    }
+}
+
 /// The operation that a [`price`] field names; `None` for any other field.
 pub fn priced_operation(field: &str) -> Option<&str> {
     let (operation, _) = field.strip_prefix("price/")?.rsplit_once('/')?;
@@ -166,9 +200,20 @@ mod tests {
             assert!(!prices[..at].contains(name), "{name}");
             assert_eq!(priced_operation(name).is_some(), at == 0, "{name}");
         }
+        let are_for = prices.each_ref().map(|name| price_is_for(name));
+        assert_eq!(
+            are_for,
+            [
+                Some(PriceIsFor::Operation("half_sole", "boot")),
+                Some(PriceIsFor::Variant("half_sole", "leather", "boot")),
+                Some(PriceIsFor::OneShoe("half_sole", "boot")),
+                Some(PriceIsFor::Package("half_soles_and_heels", "boot")),
+                Some(PriceIsFor::Piece("laces")),
+            ]
+        );
         assert_eq!(priced_goods(&goods_price("laces 5/8")), Some("laces 5/8"));
         for name in [GOODS, HOURLY_TARGET, "price", &hours(1), &stock("half_sole")] {
-            assert!(!is_price(name), "{name}");
+            assert!(!is_price(name) && price_is_for(name).is_none(), "{name}");
         }
     }
 }

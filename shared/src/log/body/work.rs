@@ -38,6 +38,10 @@ pub struct Agreed {
     /// Absent: inherited, or sold by itself. Empty: sold by itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub package: Option<String>,
+    /// The height of a raise in whole millimeters, as it was prescribed; 0 where it was taken back. Absent where it was
+    /// not stated: a line that replaces another one inherits it then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_mm: Option<u32>,
 }
 
 impl Agreed {
@@ -52,6 +56,7 @@ impl Agreed {
             variant: None,
             count: None,
             package: None,
+            height_mm: None,
         }
     }
 
@@ -70,6 +75,11 @@ impl Agreed {
         self.package.as_deref().and_then(unless_empty)
     }
 
+    /// The prescribed height of a raise in whole millimeters; `None` where it was not stated.
+    pub fn height_mm(&self) -> Option<u32> {
+        self.height_mm.filter(|height| *height > 0)
+    }
+
     /// The line with what it does not say itself taken from the one it replaces: an older app, which does not know these
     /// fields, leaves them out.
     #[must_use]
@@ -77,6 +87,7 @@ impl Agreed {
         self.variant = self.variant.or_else(|| replaced.variant.clone());
         self.count = self.count.or(replaced.count);
         self.package = self.package.or_else(|| replaced.package.clone());
+        self.height_mm = self.height_mm.or(replaced.height_mm);
         self
     }
 
@@ -268,7 +279,7 @@ pub struct Used {
     pub material_id: Option<SubjectId>,
 }
 
-/// What a step took, entered afterwards. The step itself and its time stay as they are. About a job; a later entry on
+/// What a step took, and with which cement it was done, entered afterwards. The step itself and its time stay as they are. About a job; a later entry on
 /// the same step replaces this one.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spent {
@@ -280,6 +291,10 @@ pub struct Spent {
     /// What was used; empty where the shop's list counts.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub used: Vec<Used>,
+    /// The cement the step was done with, in place of [`Step::cement`]; absent where that counts, empty where no cement is to be
+    /// named.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cement: Option<String>,
 }
 
 /// What was measured on the pair, what was calculated from it, and what the result tells the repairer to do. About a

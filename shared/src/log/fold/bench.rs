@@ -1,10 +1,18 @@
 //! What is left to do on a job, in which order, and what the job waits for.
 
+use std::collections::BTreeMap;
+
 use super::item::{AgreedLine, Item};
 use super::job_state::JobState;
-use crate::log::body::{Agreed, Answer, KeptFor, Outcome, Question, Side, Spent, Step, TakenOut, Wait};
+use crate::log::body::{
+    Agreed, Answer, KeptFor, OperationCode, Outcome, PutBack, Question, Side, Spent, Step, TakenOut, Wait,
+};
 use crate::log::entry::{EntryId, UnixMs};
+use crate::log::inserted;
+use crate::text::unless_empty;
+use crate::trade::amount::{USUAL_AMOUNT, amount_percent};
 use crate::trade::precedence::in_order;
+use crate::trade::step_name;
 
 /// The agreed lines of a job. Of a line with several versions, the last one.
 pub fn agreed(job: &JobState) -> impl DoubleEndedIterator<Item = &Item<Agreed>> {
@@ -33,15 +41,32 @@ pub fn line_of<'a>(job: &'a JobState, operation: &str) -> Option<&'a Item<Agreed
         .or_else(|| agreed(job).find(|line| line.body.operation == operation))
 }
 
-/// On which shoe an operation is agreed: on one, or on both.
-pub fn side_of(job: &JobState, operation: &str) -> Side {
-    let mut sides = agreed(job)
-        .filter(|line| line.body.operation == operation)
-        .map(|line| &line.body.side);
-    match sides.next() {
-        Some(first) if sides.all(|side| side == first) => first.clone(),
-        _ => Side::Both,
-    }
+/// The line that a step was done for: the one that it names; of a step that names none, the only line of its operation.
+/// `None` if there is no such line.
+pub fn line_of_step<'a>(job: &'a JobState, step: &Step) -> Option<&'a Item<Agreed>> {
+    let of_operation = |line: &&AgreedLine| {
+        line.last()
+            .is_some_and(|line| line.body.operation == step.operation)
+    };
+    let mut lines = job.agreed.iter().filter(of_operation);
+    let line = match step.line {
+        Some(named) => lines.find(|line| line.is_named(named)),
+        None => lines.next().filter(|_| lines.next().is_none()),
+    };
+    line?.last()
+}
+
+/// A step as the shop calls it: the agreed line that it was done for, on the shoe of the step.
+pub fn name_of_step(job: &JobState, step: &Step) -> String {
+    step_name(step, line_of_step(job, step).map(|line| &line.body))
+}
+
+/// The open lines in the order in which they are to be done, see [`remaining`]; lines of one operation in the order in
+/// which they were agreed.
+pub fn open_lines_in_order(job: &JobState) -> impl Iterator<Item = &Item<Agreed>> {
+    remaining(job)
+        .into_iter()
+        .flat_map(move |operation| open_lines(job).filter(move |line| line.body.operation == operation))
 }
 
 /// The operations still to be done, next first: agreed, not skipped, and not covered by a standing step.
@@ -65,6 +90,27 @@ pub fn remaining(job: &JobState) -> Vec<&str> {
         }
     }
     ordered
+}
+
+/// Of these operations, those whose open lines are more or less than the usual work on a pair, with the amount in percent.
+pub fn amounts(job: &JobState, left: &[&str]) -> BTreeMap<OperationCode, u32> {
+    let amount = |code: &&str| {
+        let lines = open_lines(job).filter(|line| line.body.operation == **code);
+        let percent = lines.map(|line| amount_percent(&line.body)).sum();
+        (OperationCode::from(*code), percent)
+    };
+    let all = left.iter().map(amount);
+    inserted(all.filter(|(_, percent)| *percent != USUAL_AMOUNT))
+}
+
+/// Of these operations, those of which a standing step names its cement, with that of the latest such step.
+pub fn cements(job: &JobState, left: &[&str]) -> BTreeMap<OperationCode, String> {
+    let named = |code: &&str| {
+        let steps = done(job).filter(|step| step.body.operation == **code);
+        let cement = steps.filter_map(|step| cement_of(job, step)).last()?;
+        Some((OperationCode::from(*code), cement.to_owned()))
+    };
+    inserted(left.iter().filter_map(named))
 }
 
 /// Whether an agreed line will not be done after all: it was skipped itself, or every line of its operation was.
@@ -104,16 +150,28 @@ pub fn done(job: &JobState) -> impl Iterator<Item = &Item<Step>> {
         .filter(|step| !job.redone.iter().any(|redo| redo.body.step == step.entry))
 }
 
+/// The standing [`Spent`] entries about a step, the latest first: several only if two devices wrote one each.
+fn spent_about(job: &JobState, step: EntryId) -> impl Iterator<Item = &Spent> {
+    let about = job.spent.iter().rev().filter(move |item| item.body.step == step);
+    about.map(|item| &item.body)
+}
+
 /// The latest [`Spent`] entry about a step.
 pub fn spent_on(job: &JobState, step: EntryId) -> Option<&Spent> {
-    let said = job.spent.iter().rev().find(|item| item.body.step == step)?;
-    Some(&said.body)
+    spent_about(job, step).next()
 }
 
 /// The minutes of attended work noted for a step, with the step or afterwards; `None` where none were noted.
 pub fn noted_minutes(job: &JobState, step: &Item<Step>) -> Option<u32> {
-    let afterwards = spent_on(job, step.entry).and_then(|spent| spent.minutes);
+    let afterwards = spent_about(job, step.entry).find_map(|spent| spent.minutes);
     afterwards.or(step.body.minutes)
+}
+
+/// The cement of a step, as it was named with the step or afterwards; `None` where none was named.
+pub fn cement_of<'a>(job: &'a JobState, step: &'a Item<Step>) -> Option<&'a str> {
+    let afterwards = spent_about(job, step.entry).find_map(|spent| spent.cement.as_deref());
+    let cement = afterwards.or(step.body.cement.as_deref());
+    cement.and_then(unless_empty)
 }
 
 /// The latest answer to a question.
@@ -187,8 +245,19 @@ pub fn parts_for_customer(job: &JobState) -> impl Iterator<Item = &Item<TakenOut
     still_out(job).filter(|out| out.body.kept_for == Some(KeptFor::Customer))
 }
 
+/// The parts that were taken off and are back in their place, each with the entry that says so; with the first one, if
+/// several do.
+pub fn parts_put_back(job: &JobState) -> impl Iterator<Item = (&Item<TakenOut>, &Item<PutBack>)> {
+    let taken_out = job.taken_out.iter();
+    taken_out.filter_map(move |out| Some((out, back_in_place(job, out)?)))
+}
+
 fn still_out(job: &JobState) -> impl Iterator<Item = &Item<TakenOut>> {
-    job.taken_out
-        .iter()
-        .filter(|out| !job.put_back.iter().any(|back| back.body.out == out.entry))
+    let taken_out = job.taken_out.iter();
+    taken_out.filter(move |out| back_in_place(job, out).is_none())
+}
+
+/// The entry that says that a part is back in its place.
+fn back_in_place<'a>(job: &'a JobState, out: &Item<TakenOut>) -> Option<&'a Item<PutBack>> {
+    job.put_back.iter().find(|back| back.body.out == out.entry)
 }

@@ -14,6 +14,7 @@ use crate::log::entry::{SubjectId, SubjectKind};
 use crate::log::inserted;
 use crate::log::received::ReceivedEntry;
 use crate::log::sameness::Sameness;
+use crate::trade::Construction;
 
 /// Under so many of its ids a job is listed. Nobody enters one job more often; a device that does not mean well could make
 /// so many that the listing of the whole state under each of them would not fit into memory.
@@ -42,6 +43,11 @@ impl PairHistory {
     /// The ticket that a job belongs to.
     pub fn ticket_of(&self, job: &JobState) -> Option<&TicketState> {
         self.tickets.get(&job.ticket()?)
+    }
+
+    /// The construction of the pair as far as the shop knows it, from the latest of its jobs that says anything of it.
+    pub fn construction(&self) -> Option<Construction> {
+        self.jobs.values().rev().find_map(JobState::construction_known)
     }
 }
 

@@ -192,6 +192,23 @@ impl JobState {
             .map(Construction::from)
     }
 
+    /// The construction with which the pair came: as it was found when the pair was opened, otherwise as it was guessed.
+    pub fn construction_before(&self) -> Option<Construction> {
+        self.construction_opened().or_else(|| self.construction_guessed())
+    }
+
+    /// The latest that this job knows of the construction: as the pair left, otherwise as it came.
+    pub fn construction_known(&self) -> Option<Construction> {
+        self.construction_left().or_else(|| self.construction_before())
+    }
+
+    /// The construction with which the pair left the shop, if that is not the one with which it came; `None` also where
+    /// one of the two is not known.
+    pub fn construction_changed(&self) -> Option<Construction> {
+        let (left, before) = (self.construction_left()?, self.construction_before()?);
+        left.differs_from(&before).then_some(left)
+    }
+
     /// Whether the bench does it before all other jobs.
     pub fn is_first(&self) -> bool {
         self.details.is(field::FIRST)

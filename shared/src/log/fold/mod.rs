@@ -16,7 +16,9 @@ mod item;
 mod job_state;
 pub mod links;
 mod material_state;
+mod next_line;
 mod pair_state;
+mod search_words;
 mod shop_state;
 mod standing;
 mod subject_map;
@@ -31,6 +33,7 @@ pub use item::{AgreedLine, Item, Slot};
 pub use job_state::JobState;
 pub use links::PairLinks;
 pub use material_state::MaterialState;
+pub use next_line::NextLine;
 pub use pair_state::PairState;
 pub use shop_state::ShopState;
 pub use subject_map::SubjectMap;
@@ -47,7 +50,7 @@ use super::supersession::Supersession;
 
 /// The version of the fold. It is raised when the same entries would give another [`Summary`] or other
 /// [`PairFacts`](crate::price::records::PairFacts); what is stored of an older version is then folded afresh.
-pub const FOLD_VERSION: u32 = 12;
+pub const FOLD_VERSION: u32 = 13;
 
 /// The requests for an erasure among the entries of one subject that nobody has called off, whether or not they have been
 /// fulfilled.

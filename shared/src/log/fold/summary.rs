@@ -9,16 +9,19 @@ use super::bench;
 use super::customer_state::CustomerState;
 use super::gather::PairHistory;
 use super::job_state::JobState;
+use super::next_line::NextLine;
 use super::pair_state::PairState;
+use super::search_words;
 use super::ticket_state::TicketState;
 use crate::log::body::OperationCode;
-use crate::log::body::{Shows, Side, WaitFor, field};
-use crate::log::entry::{EntryId, SubjectId, UnixMs};
+use crate::log::body::{Shows, WaitFor, field};
+use crate::log::entry::{SubjectId, UnixMs};
 use crate::log::inserted;
+use crate::log::skipped_fields::is_zero;
 use crate::text::unless_empty;
-use crate::trade::Goods;
-use crate::trade::amount::{USUAL_AMOUNT, amount_percent};
 use crate::trade::formulas::day::Day;
+use crate::trade::operations;
+use crate::trade::{Goods, Material};
 
 /// One job of a summary.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,16 +71,17 @@ pub struct JobLine {
     /// Operations still to be done, next first.
     #[serde(default)]
     pub left: Vec<OperationCode>,
-    /// Of the operations still to be done, those that are agreed on one shoe only, with that shoe.
+    /// Of each operation still to be done, the line that is done next.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub one_shoe: BTreeMap<OperationCode, Side>,
-    /// Of the operations still to be done, the line that is done next.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub lines: BTreeMap<OperationCode, EntryId>,
+    pub next_lines: BTreeMap<OperationCode, NextLine>,
     /// Of the operations still to be done, those that take more or less than the usual work on a pair, with the amount in
     /// percent: two zips are 200, one shoe is half.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub amounts: BTreeMap<OperationCode, u32>,
+    /// Of the operations still to be done, those that were done in part with a cement that was named, as in
+    /// [`Step::cement`](crate::log::body::Step::cement).
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub cements: BTreeMap<OperationCode, String>,
     /// When the last of the running waits that have a length ends.
     #[serde(default)]
     pub dry_at: Option<UnixMs>,
@@ -87,13 +91,13 @@ pub struct JobLine {
         skip_serializing_if = "Option::is_none",
         deserialize_with = "text_if_any"
     )]
-    pub dries: Option<String>,
+    pub drying_operation: Option<String>,
     /// What dries there, a word of [`WaitKind`](crate::trade::WaitKind); `None` if it was not noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub dries_what: Option<String>,
-    /// How often that was noted for the operation since the last step.
+    pub drying_kind: Option<String>,
+    /// How often a wait of this kind was noted for the operation since the last step.
     #[serde(default, skip_serializing_if = "is_zero")]
-    pub dried: u32,
+    pub drying_waits_noted: u32,
     /// Material that is ordered and has not come.
     #[serde(
         default,
@@ -145,10 +149,6 @@ pub struct JobLine {
     pub guessed: Option<String>,
 }
 
-fn is_zero(count: &u32) -> bool {
-    *count == 0
-}
-
 /// Reads a text that may be absent. Version 0.1.0 wrote an empty text for none.
 fn text_if_any<'de, D: Deserializer<'de>>(from: D) -> Result<Option<String>, D::Error> {
     let text = Option::<String>::deserialize(from)?;
@@ -161,9 +161,13 @@ fn day_if_any<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Day>, D::Erro
 }
 
 impl JobLine {
-    /// On which shoe an operation that is still to be done is agreed.
-    pub fn side_of(&self, operation: &str) -> Side {
-        self.one_shoe.get(operation).cloned().unwrap_or(Side::Both)
+    /// The name of the line that is done next of an operation, with its variant, number and shoe; of an operation that
+    /// is not still to be done, the operation's name.
+    pub fn name_of(&self, operation: &OperationCode) -> String {
+        match self.next_lines.get(operation) {
+            Some(line) => line.name(operation),
+            None => operations::name(operation).to_owned(),
+        }
     }
 }
 
@@ -186,15 +190,22 @@ pub struct Summary {
     /// Which kind of shoe or other goods, by its word in [`Goods`]; empty if not stated.
     #[serde(default)]
     pub goods: String,
-    /// Remarks on it, for the search: the newest ones, cut at [`NOTES`] characters.
+    /// What upper and sole are made of; empty if not stated.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub materials: Vec<Material>,
+    /// Remarks on it, for the search: the newest ones, cut at 400 characters.
     #[serde(default)]
     pub notes: String,
+    /// The words of what was logged about it, for the search, each once, of the newest job first: findings, work, parts
+    /// that were taken off, measurements, products, goods sold. At most 600 bytes.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub logged: String,
     /// Its jobs, newest first.
     pub jobs: Vec<JobLine>,
 }
 
-/// The most characters of remarks that the search looks through for one pair.
-const NOTES: usize = 400;
+/// Stands in the text of a search between what tells one pair from another and what was logged about it.
+pub const LOGGED_FROM: char = '\u{1f}';
 
 impl Summary {
     /// Summarises the history of a pair.
@@ -215,7 +226,9 @@ impl Summary {
             phone: of_customer(CustomerState::phone),
             face: face(history),
             goods: history.pair.goods_code().unwrap_or_default().to_owned(),
-            notes: notes(history),
+            materials: history.pair.materials().collect(),
+            notes: search_words::notes(history),
+            logged: search_words::logged(history),
             jobs,
         }
     }
@@ -230,13 +243,19 @@ impl Summary {
         self.jobs.iter().any(|job| job.open)
     }
 
-    /// The text a search looks through: lower case, one line.
+    /// The text a search looks through: lower case, one line. It ends with what was logged, after [`LOGGED_FROM`]; who
+    /// looks for a customer by name reads only what is before it.
     pub fn search_text(&self) -> String {
         let mut words = vec![self.title.as_str(), self.customer.as_str(), self.notes.as_str()];
         words.extend(self.jobs.iter().map(|job| job.tag.as_str()));
         let digits: String = self.phone.chars().filter(char::is_ascii_digit).collect();
         words.push(&digits);
-        words.join(" ").to_lowercase().replace('\n', " ")
+        let mut text = words.join(" ").replace(['\n', LOGGED_FROM], " ");
+        if !self.logged.is_empty() {
+            text.push(LOGGED_FROM);
+            text.push_str(&self.logged);
+        }
+        text.to_lowercase()
     }
 }
 
@@ -258,31 +277,6 @@ pub fn title(pair: &PairState) -> String {
     };
     let said = [maker, colour, &kind].into_iter().filter(|word| !word.is_empty());
     said.collect::<Vec<_>>().join(" ")
-}
-
-/// The remarks on the pair, its jobs, their steps and findings, and its tickets, newest first.
-fn notes(history: &PairHistory) -> String {
-    let of_jobs = history.jobs.values().rev().flat_map(|job| {
-        let notes = job.notes.iter().rev().map(|note| &note.body.text);
-        let steps = job.steps.iter().rev().map(|step| &step.body.note);
-        let found = job.damage.iter().rev().map(|damage| &damage.body.note);
-        notes.chain(steps).chain(found)
-    });
-    let of_pair = history.pair.notes.iter().rev().map(|note| &note.body.text);
-    let tickets = history.tickets.values().rev();
-    let of_tickets = tickets.flat_map(|ticket| ticket.notes.iter().rev().map(|note| &note.body.text));
-    let mut all = String::new();
-    let texts = of_jobs.chain(of_pair).chain(of_tickets);
-    for text in texts.filter(|text| !text.is_empty()) {
-        if !all.is_empty() {
-            all.push(' ');
-        }
-        all.extend(text.chars().take(NOTES));
-        if all.len() >= NOTES {
-            break;
-        }
-    }
-    all.chars().take(NOTES).collect()
 }
 
 /// The customer of the latest ticket that names one, else the pair's own.
@@ -313,15 +307,13 @@ fn face(history: &PairHistory) -> Option<String> {
         .map(|photo| photo.body.thumb.sha256.clone())
 }
 
-/// Of these operations, those whose open lines are more or less than the usual work on a pair, with the amount in percent.
-fn amounts(job: &JobState, left: &[&str]) -> BTreeMap<OperationCode, u32> {
-    let amount = |code: &&str| {
-        let lines = bench::open_lines(job).filter(|line| line.body.operation == **code);
-        let percent = lines.map(|line| amount_percent(&line.body)).sum();
-        (OperationCode::from(*code), percent)
+/// Of each of these operations, the line that is done next.
+fn next_lines(job: &JobState, left: &[&str]) -> BTreeMap<OperationCode, NextLine> {
+    let next = |code: &&str| {
+        let line = bench::line_of(job, code)?;
+        Some((OperationCode::from(*code), NextLine::of(line)))
     };
-    let all = left.iter().map(amount);
-    inserted(all.filter(|(_, percent)| *percent != USUAL_AMOUNT))
+    inserted(left.iter().filter_map(next))
 }
 
 fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
@@ -354,26 +346,14 @@ fn job_line(id: SubjectId, job: &JobState, history: &PairHistory) -> JobLine {
         photos: u32::try_from(job.photos.len()).unwrap_or(u32::MAX),
         disputed: job.agreed.iter().any(|line| line.versions.len() > 1),
         published: !job.published.is_empty(),
-        one_shoe: left
-            .iter()
-            .filter_map(|code| {
-                Some((
-                    OperationCode::from(*code),
-                    bench::line_of(job, code)?.body.side.clone(),
-                ))
-            })
-            .filter(|(_, side)| *side != Side::Both)
-            .collect(),
-        lines: left
-            .iter()
-            .filter_map(|code| Some((OperationCode::from(*code), bench::line_of(job, code)?.entry)))
-            .collect(),
-        amounts: amounts(job, &left),
+        next_lines: next_lines(job, &left),
+        amounts: bench::amounts(job, &left),
+        cements: bench::cements(job, &left),
         left: left.into_iter().map(OperationCode::from).collect(),
         dry_at: dries.map(|(end, _)| end),
-        dries: dries.and_then(|(_, wait)| unless_empty(&wait.note)).cloned(),
-        dries_what: dries.and_then(|(_, wait)| wait.dries.clone()),
-        dried: dries.map_or(0, |(_, wait)| bench::times_noted(job, wait)),
+        drying_operation: dries.and_then(|(_, wait)| unless_empty(&wait.note)).cloned(),
+        drying_kind: dries.and_then(|(_, wait)| wait.dries.clone()),
+        drying_waits_noted: dries.map_or(0, |(_, wait)| bench::times_noted(job, wait)),
         material: material.map(|wait| {
             if wait.body.note.is_empty() {
                 "material".to_owned()

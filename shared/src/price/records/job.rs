@@ -118,7 +118,7 @@ pub struct StepFact {
     /// How many pieces; 1 for an operation that is not priced for each piece.
     #[serde(rename = "n", default = "one", skip_serializing_if = "is_one")]
     pub pieces: u32,
-    /// The cement, as in [`Step::cement`]; `None` where it was not stated.
+    /// The cement, as in [`Step::cement`], or as named afterwards; `None` where it was not stated.
     #[serde(rename = "c", default, skip_serializing_if = "Option::is_none")]
     pub cement: Option<String>,
 }
@@ -368,7 +368,7 @@ fn step(item: &Item<Step>, job: &JobState, people: &[PersonId]) -> StepFact {
             .clone(),
         redone: redo.is_some(),
         scrap: redo.map_or_else(String::new, |redo| redo.body.scrap.clone()),
-        cement: item.body.cement.clone(),
+        cement: bench::cement_of(job, item).map(str::to_owned),
     }
 }
 

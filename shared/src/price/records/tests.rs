@@ -200,6 +200,26 @@ fn a_step_keeps_its_cement_and_a_job_the_materials_of_the_soles() {
 }
 
 #[test]
+fn minutes_and_a_cement_that_two_devices_noted_at_once_are_both_kept() {
+    let made = json!({"operation": "half_sole", "side": "both", "cement": "polyurethane"});
+    let minutes = json!({"step": entry_id(1), "minutes": 35});
+    let cement = json!({"step": entry_id(1), "cement": "neoprene"});
+    for said in [[&minutes, &cement], [&cement, &minutes]] {
+        let job = JobState::of(&[
+            nth_entry(1, 30, &read("step", &made)),
+            nth_entry(2, 400, &read("spent", said[0])),
+            nth_entry(3, 401, &read("spent", said[1])),
+        ]);
+        let got = facts(&job);
+        let step = &got.steps[0];
+        assert_eq!(
+            (step.minutes, step.cement.as_deref()),
+            (Some(35), Some("neoprene"))
+        );
+    }
+}
+
+#[test]
 fn a_part_counts_as_opened_when_somebody_has_seen_it() {
     let got = facts(&resole());
     for part in [

@@ -3,6 +3,7 @@
 //! Common practice, no source, except where [`Caution`] names one.
 
 use super::Caution;
+use crate::trade::hazards::primer_of;
 use crate::trade::kinds::Goods;
 use crate::trade::material::Material;
 use crate::trade::operations::{Operation, SoleWork, operation};
@@ -21,9 +22,6 @@ const NO_HEAT: &[Material] = &[
     Material::EvaSole,
     Material::TprSole,
 ];
-
-/// Soles that are primed before they are cemented.
-const PRIMED: &[Material] = &[Material::RubberSole, Material::TprSole, Material::EvaSole];
 
 /// The cautions of an operation on these goods, each once, the most important first: those that follow from the goods,
 /// from the work and from what solvent does to crepe, then the operation's own, then those of heat and primer.
@@ -72,5 +70,5 @@ fn is_heated(known: &Operation, goods: Option<&Goods>, materials: &[Material]) -
 /// Whether cement goes on a sole that is primed first.
 fn is_primed(known: &Operation, materials: &[Material]) -> bool {
     let cemented = known.sole_work.contains(&SoleWork::Cemented);
-    cemented && materials.iter().any(|material| PRIMED.contains(material))
+    cemented && materials.iter().any(|material| primer_of(material).is_some())
 }

@@ -134,6 +134,24 @@ impl OwnCements {
         self.products.get(&kind)
     }
 
+    /// The kind of a cement that was named by its word, or by what the shop calls its product; `None` for any other name.
+    pub fn kind_of(&self, cement: &str) -> Option<CementKind> {
+        let is_product = |kind: &CementKind| {
+            let product = self.product(*kind).and_then(|own| own.product.as_deref());
+            product == Some(cement)
+        };
+        CementKind::of(cement).or_else(|| CementKind::ALL.into_iter().find(is_product))
+    }
+
+    /// What the shop calls a cement: its product of that kind, else the kind; a name that is not known stays as it is.
+    pub fn name_of(&self, cement: &str) -> String {
+        let Some(kind) = self.kind_of(cement) else {
+            return cement.to_owned();
+        };
+        let product = self.product(kind).and_then(|own| own.product.clone());
+        product.unwrap_or_else(|| kind.words().to_owned())
+    }
+
     /// The shop's own way to glue one material on another.
     pub fn way(&self, sole: &Material, upper: &Material) -> Option<&OwnWay> {
         let way = self.ways().find(|(on, to, _)| (*on, *to) == (sole, upper));

@@ -159,11 +159,18 @@ fn what_each_material_asks_for() {
     for primed in [Material::TprSole, Material::RubberSole, Material::EvaSole] {
         let answer = guide(&primed, leather);
         assert_eq!(step(&answer, words::cement::step_prime()).len(), 1, "{primed}");
-        assert!(answer.hazards.contains(&&PRIMER), "{primed}");
+        let primer = primer_of(&primed).expect("it is primed");
+        assert!(answer.hazards.contains(&primer), "{primed}");
         assert!(answer.cautions.contains(&Caution::Primer), "{primed}");
     }
     assert_eq!(guide(&Material::RubberSole, &Material::Textile).sides[1].coats, 2);
-    assert!(!guide(&Material::LeatherSole, leather).hazards.contains(&&PRIMER));
+    let unprimed = guide(&Material::LeatherSole, leather).hazards;
+    assert!(PRIMERS.iter().all(|primer| !unprimed.contains(primer)));
+    // What the guide primes has its primer's hazard, and nothing else has one.
+    for material in Material::KNOWN {
+        let asks = row(material).is_some_and(|row| row.prime.is_some());
+        assert_eq!(primer_of(material).is_some(), asks, "{material}");
+    }
 }
 
 #[test]

@@ -83,8 +83,6 @@ usage! {
         => "Its vapor burns, makes dizzy and harms with the years. Limit for n-hexane in the air: 20 ppm (72 \
             mg/m³) over eight hours. Cement sold to the public must hold less than 0.1 % of toluene; cement for \
             the trade may hold more.";
-    "Its vapour irritates eyes, nose and lungs, and its solvent burns."
-        => "Its vapor irritates eyes, nose and lungs, and its solvent burns.";
     "Keep dry, with air round it, never in a closed bag or box."
         => "Keep dry, with air around it, never in a closed bag or box.";
     "Keep the legs upright with boot trees or rolled paper."
@@ -139,13 +137,6 @@ usage! {
     "Press stud" => "Snap";
     "Press stud of the {side} shoe renewed." => "Snap of the {side} shoe renewed.";
     "Press stud renewed." => "Snap renewed.";
-    "Primer for rubber and plastics (halogenation primer) gives off a vapour that irritates eyes, nose and lungs, \
-     and its solvent burns. Ventilate; no flame; gloves and glasses. Keep it from acids and cleaners, and let it \
-     dry out before the cement goes on. Local rules and the product's own safety sheet come first."
-        => "Primer for rubber and plastics (halogenation primer) gives off a vapor that irritates eyes, nose and \
-            lungs, and its solvent burns. Ventilate; no flame; gloves and glasses. Keep it from acids and \
-            cleaners, and let it dry out before the cement goes on. Local rules and the product's own safety \
-            sheet come first.";
     "Pull the zip along its line, without force." => "Pull the zipper along its line, without force.";
     "Re-stick the sole" => "Reglue the sole";
     "Refix the heel" => "Reattach the heel";

@@ -38,6 +38,20 @@ sentences! {
 // What an entry says, by its kind.
 sentences! {
     price(operation: &str, goods: &str, amount: &str) { "Price of {operation}, {goods}: {amount}" }
+    price_of_one_shoe(operation: &str, goods: &str, amount: &str) { "Price of {operation} on one shoe, {goods}: {amount}" }
+    price_of_package(package: &str, goods: &str, amount: &str) { "Price of {package} together, {goods}: {amount}" }
+    price_of_piece(goods: &str, amount: &str) { "Price of {goods}, each: {amount}" }
+    /// Stands in place of the amount of a price that the shop no longer has.
+    no_price_of_its_own() { "as in the trade's list" }
+    /// What the shop says about a kind of cement, or about gluing one material on another.
+    cement_is(of: &str, what: &str) { "{of}: {what}" }
+    cement_dries(minutes: u32) { "dries {minutes} min" }
+    cement_is_open(minutes: u32) { "is open {minutes} min after that" }
+    primer_is(primer: &str) { "primer: {primer}" }
+    made_of(materials: &str) { "Made of: {materials}" }
+    lined_with(materials: &str) { "Lining: {materials}" }
+    /// Stands in place of the materials of a pair.
+    materials_not_stated() { "not stated" }
     field(name: &str, value: &str) { "{name}: {value}" }
     new_record() { "A new record" }
     agreed_work() { "Agreed work" }

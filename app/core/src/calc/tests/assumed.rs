@@ -88,3 +88,29 @@ fn only_what_is_asked_for_is_kept() {
         "only the breast asks for it"
     );
 }
+
+/// At the bench a depth is measured at one corner; shares of waste, and angles, are not measured at all.
+#[test]
+fn nobody_is_asked_at_once_for_what_is_usual_or_derived() {
+    for helper in &HELPERS {
+        for field in helper.numbers {
+            let is_usual = ["waste_percent", "yield_percent"].contains(&field.name);
+            assert!(!field.name.ends_with("_deg"), "{}: {}", helper.what, field.name);
+            assert!(
+                !is_usual || field.shown == FieldShown::Behind,
+                "{}: {}",
+                helper.what,
+                field.name
+            );
+        }
+    }
+    let corner = helper("corner").unwrap();
+    let depths = ["outer_back_mm", "inner_back_mm", "outer_breast_mm"];
+    let asked: Vec<&str> = corner
+        .numbers
+        .iter()
+        .filter(|field| depths.contains(&field.name) && field.shown != FieldShown::Behind)
+        .map(|field| field.name)
+        .collect();
+    assert_eq!(asked, ["outer_back_mm"]);
+}

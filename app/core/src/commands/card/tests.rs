@@ -1,5 +1,5 @@
 use serde_json::json;
-use shared::log::body::{Blob, Gift, KeptFor, Measured, Note, Step, TakenOut, field};
+use shared::log::body::{Blob, Gift, KeptFor, Measured, Note, PutBack, Step, TakenOut, field};
 
 use super::*;
 use crate::commands::scene::{self, JOB, history, job, said, step, subject};
@@ -260,24 +260,27 @@ fn only_notes_that_were_ticked_are_on_the_card() {
     assert_eq!(remarks(&ticked), ["Left toe worn more."]);
 }
 
+/// A part that was taken off.
+fn kept(n: u128, part: &str, side: Side, kept_for: Option<KeptFor>) -> Item<TakenOut> {
+    let out = TakenOut {
+        part: part.into(),
+        side,
+        kept_for,
+    };
+    said(n, 0, out)
+}
+
 #[test]
 fn old_parts_that_go_with_the_pair_are_told() {
     let mut state = rebuilt();
-    let kept = |n: u128, part: &str, side: Side, kept_for| {
-        let out = TakenOut {
-            part: part.into(),
-            side,
-            kept_for,
-        };
-        said(n, 0, out)
-    };
     state.taken_out = vec![
         kept(70, "heel_base", Side::Both, Some(KeptFor::Customer)),
         kept(71, "outsole", Side::Left, Some(KeptFor::Customer)),
         kept(72, "shank", Side::Right, Some(KeptFor::Customer)),
         kept(73, "top_piece", Side::Both, Some(KeptFor::Customer)),
-        kept(74, "insole", Side::Both, Some(KeptFor::Reuse)),
-        kept(75, "counter", Side::Both, None),
+        kept(74, "tongue", Side::Both, Some(KeptFor::Customer)),
+        kept(75, "insole", Side::Both, Some(KeptFor::Reuse)),
+        kept(76, "counter", Side::Both, None),
     ];
     let history = history(scene::pair(&[]), state.clone(), TicketState::default());
     assert_eq!(
@@ -285,7 +288,83 @@ fn old_parts_that_go_with_the_pair_are_told() {
         [
             "Your old heels are with the pair.",
             "Your old left sole is with the pair.",
-            "Also with the pair, taken off: stiff strip under the arch of the right shoe and top piece.",
+            "Your old heel tips are with the pair.",
+            "Also with the pair, taken off: stiff strip under the arch of the right shoe and tongue.",
         ]
     );
+}
+
+#[test]
+fn old_parts_that_were_put_back_are_told_once_they_are_in_their_place() {
+    let mut state = rebuilt();
+    state.taken_out = vec![
+        kept(70, "buckle", Side::Left, Some(KeptFor::Reuse)),
+        kept(71, "insole", Side::Both, Some(KeptFor::Reuse)),
+        // As an older app wrote it, and the same once more.
+        kept(72, "shank", Side::Right, None),
+        kept(73, "shank", Side::Right, None),
+        kept(74, "counter", Side::Both, Some(KeptFor::Reuse)),
+    ];
+    let back = |n: u128| said(n + 10, 0, PutBack { out: scene::entry(n) });
+    state.put_back = (70..74).map(back).collect();
+    let remarks = |goods: &str, state: &JobState| {
+        let pair = scene::pair(&[(field::GOODS, json!(goods))]);
+        let history = history(pair, state.clone(), TicketState::default());
+        told::remarks(&history, state, &AtPickup::default())
+    };
+    assert_eq!(
+        remarks("low_shoe", &state),
+        [
+            "The old buckle of the left shoe was taken off and put back.",
+            "The old inner sole of each shoe was taken out and put back.",
+            "The old stiff strip under the arch of the right shoe was taken out and put back.",
+        ]
+    );
+    state.taken_out = vec![kept(70, "buckle", Side::Both, Some(KeptFor::Reuse))];
+    assert_eq!(
+        remarks("bag", &state),
+        ["The old buckle was taken off and put back."]
+    );
+}
+
+#[test]
+fn what_holds_the_sole_is_told_if_it_has_changed() {
+    let remarks = |fields: &[(&str, &str)]| {
+        let fields: Vec<_> = fields.iter().map(|(name, code)| (*name, json!(code))).collect();
+        let mut state = rebuilt();
+        state.details = scene::details(&fields);
+        let history = history(scene::pair(&[]), state.clone(), TicketState::default());
+        told::remarks(&history, &state, &AtPickup::default())
+    };
+    let (guessed, opened, left) = (
+        field::CONSTRUCTION_GUESSED,
+        field::CONSTRUCTION_OPENED,
+        field::CONSTRUCTION_LEFT,
+    );
+    let stitched = "The sole is now stitched. One seam inside the shoe joins insole, upper and outsole.";
+    assert_eq!(remarks(&[(opened, "cemented"), (left, "blake")]), [stitched]);
+    assert_eq!(remarks(&[(guessed, "cemented"), (left, "blake")]), [stitched]);
+    assert_eq!(
+        remarks(&[(opened, "blake"), (left, "cemented")]),
+        ["The sole is now glued on. The outsole is glued to the upper where it is turned under."]
+    );
+    assert_eq!(
+        remarks(&[(opened, "blake"), (left, "blake_rapid")]),
+        [
+            "The sole is now held in another way. A midsole is stitched through from inside, and the outsole is \
+             stitched to it."
+        ],
+        "it was stitched before"
+    );
+    assert_eq!(
+        remarks(&[(opened, "blake"), (left, "welded")]),
+        ["The sole is now held in another way: welded."]
+    );
+    // The guess was wrong, and the work changed nothing; and nobody knows how it came.
+    let none: [&str; 0] = [];
+    assert_eq!(
+        remarks(&[(guessed, "cemented"), (opened, "blake"), (left, "blake")]),
+        none
+    );
+    assert_eq!(remarks(&[(left, "blake")]), none);
 }

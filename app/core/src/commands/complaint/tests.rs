@@ -32,6 +32,7 @@ fn taken(said: &CameBack) -> Option<(TakenBackIn, Vec<Draft>)> {
 fn it_comes_back_on_a_ticket_of_its_own_at_no_charge() {
     let said = CameBack {
         operation: Some("half_sole".into()),
+        line: None,
         cause: Some(Cause::OurWork),
         note: " came off at the toe ".into(),
         day: "2027-02-01".into(),
@@ -80,7 +81,9 @@ fn nothing_is_taken_in_before_the_work_is_named() {
 fn work_that_was_agreed_and_never_noted_can_be_complained_of() {
     let history = earlier();
     let state = history.jobs.get(&subject(JOB)).expect("the job");
-    assert_eq!(complained_of(state), ["half_sole", "edge_trim_ink", "stretch"]);
+    let work = complained_of(state);
+    let codes: Vec<_> = work.iter().map(|one| one.operation.as_str()).collect();
+    assert_eq!(codes, ["half_sole", "edge_trim_ink", "stretch"]);
     let said = CameBack {
         operation: Some("stretch".into()),
         ..CameBack::default()
@@ -111,6 +114,48 @@ fn it_is_done_again_as_it_was_agreed() {
     let line = lines.next_back().expect("a line");
     assert_eq!((line.variant(), line.pieces()), (Some("leather"), 2));
     assert!(line.price_minor.is_zero());
+}
+
+#[test]
+fn of_two_lines_of_an_operation_the_one_that_failed_is_done_again() {
+    let of = |side, variant: &str| Agreed {
+        side,
+        variant: Some(variant.to_owned()),
+        ..Agreed::at("half_sole", Minor(2600))
+    };
+    let mut done = job(&[of(Side::Left, "leather"), of(Side::Right, "rubber")]);
+    // The step of the left one names its line; an older app noted the right one.
+    let (mut left, mut right) = (step(20, "half_sole", 1000), step(21, "half_sole", 2000));
+    (left.body.side, left.body.line) = (Side::Left, Some(entry(100)));
+    right.body.side = Side::Right;
+    done.steps = vec![left, right];
+    let work = complained_of(&done);
+    let name = operations::name("half_sole");
+    let names: Vec<_> = work.iter().map(|one| one.name.clone()).collect();
+    assert_eq!(
+        names,
+        [format!("{name}, leather, left"), format!("{name}, rubber, right")]
+    );
+    let life = history(PairState::default(), done, TicketState::default());
+    let again = |work: &EarlierWork| {
+        let said = CameBack {
+            operation: Some(work.operation.clone()),
+            line: work.line,
+            ..CameBack::default()
+        };
+        let (_, drafts) = take_back_in(&life, subject(JOB), &said, || subject(600)).expect("it is named");
+        let step = drafts.iter().find_map(|draft| match &draft.body {
+            Body::Complaint(complaint) => complaint.step,
+            _ => None,
+        });
+        let line = drafts.iter().find_map(|draft| match &draft.body {
+            Body::Agreed(line) => Some(line_name(line)),
+            _ => None,
+        });
+        (step, line.expect("a line"))
+    };
+    assert_eq!(again(&work[0]), (Some(entry(20)), names[0].clone()));
+    assert_eq!(again(&work[1]), (Some(entry(21)), names[1].clone()));
 }
 
 #[test]

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use shared::log::SubjectId;
 use shared::log::body::OperationCode;
 use shared::log::body::Side;
+use shared::log::fold::{PairHistory, summary};
 use shared::price::bill;
 use shared::price::currency::Currency;
 use shared::price::minor::Minor;
@@ -65,7 +66,7 @@ pub struct PairIn {
     pub made_of: MadeOf,
     /// The lines of work.
     pub lines: Vec<LineIn>,
-    /// Its construction, if it can be seen.
+    /// Its construction, if it can be seen or is known from an earlier job.
     pub construction: Option<Construction>,
     /// What came with it.
     pub came_with: Vec<String>,
@@ -94,6 +95,23 @@ pub struct KnownPair {
     /// The entries that say so.
     #[serde(default)]
     pub made_of_entries: MadeOfEntries,
+    /// Its construction as the shop last knew it; `None` if it never did.
+    #[serde(default)]
+    pub construction: Option<Construction>,
+}
+
+impl KnownPair {
+    /// A pair with everything that was recorded of it.
+    pub fn of(history: &PairHistory) -> Self {
+        Self {
+            id: history.id,
+            title: summary::named(&summary::title(&history.pair)).to_owned(),
+            goods: history.pair.goods_code().unwrap_or_default().to_owned(),
+            made_of: MadeOf::of(&history.pair),
+            made_of_entries: MadeOfEntries::of(&history.pair),
+            construction: history.construction(),
+        }
+    }
 }
 
 /// One line of work.
@@ -112,6 +130,9 @@ pub struct LineIn {
     /// The word of the [`Package`](shared::trade::Package) that it is sold in; empty if it is sold by itself.
     #[serde(default)]
     pub package: String,
+    /// The height of a raise in whole millimeters, as prescribed; 0 where it was not stated.
+    #[serde(default)]
+    pub height_mm: u32,
     /// Its price, as typed.
     pub price: String,
     /// Whether a person typed that price: a change of the line or of the goods then leaves it as it is.
@@ -238,6 +259,17 @@ impl LineIn {
 }
 
 impl PairIn {
+    /// The pair with which the form begins when it is brought again: as it was recorded, and made as it last left.
+    pub fn again(known: KnownPair) -> Self {
+        Self {
+            goods: known.goods.clone(),
+            made_of: known.made_of.clone(),
+            construction: known.construction.clone(),
+            known: Some(known),
+            ..Self::default()
+        }
+    }
+
     /// The sum of its prices that can be read, in minor units.
     pub fn sum(&self, currency: Currency) -> Minor {
         let prices = self.lines.iter().filter_map(|line| currency.parse(&line.price));
@@ -252,5 +284,55 @@ impl PairIn {
         let words = [&self.maker, &self.colour, &self.look].map(|word| word.trim());
         let said: Vec<_> = words.into_iter().filter(|word| !word.is_empty()).collect();
         said.join(" ")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::commands::scene::{self, history, job, subject};
+    use serde_json::{Value, json};
+    use shared::log::body::field;
+    use shared::log::fold::{JobState, TicketState};
+
+    /// A job of which these plain fields are known.
+    fn made(fields: &[(&str, Value)]) -> JobState {
+        JobState {
+            details: scene::details(fields),
+            ..job(&[])
+        }
+    }
+
+    #[test]
+    fn a_pair_that_is_brought_again_is_made_as_the_last_job_left_it() {
+        let guessed = (field::CONSTRUCTION_GUESSED, json!("cemented"));
+        let opened = (field::CONSTRUCTION_OPENED, json!("blake"));
+        let left = (field::CONSTRUCTION_LEFT, json!("blake_rapid"));
+        let mut life = history(scene::pair(&[]), made(&[]), TicketState::default());
+        let begun = |life: &PairHistory| PairIn::again(KnownPair::of(life));
+        assert_eq!(begun(&life).construction, None, "not known yet");
+        for (last, wanted) in [
+            (vec![guessed.clone()], "cemented"),
+            (vec![guessed.clone(), opened.clone()], "blake"),
+            (vec![guessed.clone(), opened, left], "blake_rapid"),
+            // Nothing is known of the last job: as an earlier one left it.
+            (Vec::new(), "blake_rapid"),
+        ] {
+            let number = scene::JOB + life.jobs.len() as u128;
+            life.jobs.insert(subject(number), made(&last));
+            let pair = begun(&life);
+            assert_eq!(pair.construction, Some(Construction::from(wanted)));
+            assert_eq!(pair.known.map(|known| known.id), Some(life.id));
+        }
+        // A later job's word counts, although an earlier one says how it left.
+        life.jobs.insert(subject(scene::JOB + 9), made(&[guessed]));
+        assert_eq!(begun(&life).construction, Some(Construction::Cemented));
+    }
+
+    #[test]
+    fn a_form_of_an_older_app_says_nothing_of_a_known_construction() {
+        let older = r#"{"id": "00000000-0000-0000-0000-000000000063", "title": "derby", "goods": ""}"#;
+        let older: KnownPair = serde_json::from_str(older).expect("it is read");
+        assert_eq!(older.construction, None);
     }
 }

@@ -9,7 +9,7 @@ use shared::price::minor::Minor;
 use shared::text::unless_empty;
 use shared::trade::amount::LineSize;
 use shared::trade::packages::packages_for;
-use shared::trade::{Class, Goods, Package, line_name, operation, package};
+use shared::trade::{Class, Goods, Package, line_name, operation, operations, package};
 
 use super::form::{LineIn, PairIn};
 
@@ -25,6 +25,7 @@ impl LineIn {
             variant: String::new(),
             count: 1,
             package: String::new(),
+            height_mm: 0,
             price: String::new(),
             by_hand: false,
         }
@@ -37,6 +38,7 @@ impl LineIn {
             variant: unless_empty(self.variant.clone()),
             count: (self.count > 1).then_some(self.count),
             package: unless_empty(self.package.clone()),
+            height_mm: Some(self.height_mm).filter(|height| *height > 0),
             ..Agreed::at(&self.operation, price)
         }
     }
@@ -44,6 +46,15 @@ impl LineIn {
     /// The line in words, as lists name it.
     pub fn name(&self) -> String {
         line_name(&self.agreed(Minor::ZERO))
+    }
+
+    /// The shoe that a line on one shoe leaves free; `None` for a line on both.
+    fn free_shoe(&self) -> Option<Side> {
+        match self.side {
+            Side::Left => Some(Side::Right),
+            Side::Right => Some(Side::Left),
+            Side::Both | Side::Other(_) => None,
+        }
     }
 
     fn asked(&self) -> LineSize<'_> {
@@ -76,6 +87,49 @@ impl PairIn {
         self.lines.iter().any(|line| line.operation == operation)
     }
 
+    /// What the buttons and fields of a line are called by: its operation and, where the other shoe has a line of its own,
+    /// which shoe. It does not change while the line's variant and number are chosen.
+    pub fn label(&self, at: usize) -> String {
+        let Some(line) = self.lines.get(at) else {
+            return String::new();
+        };
+        let shoe = self.other_shoe_of(at).map_or("", |_| line.side.after());
+        [operations::name(&line.operation), shoe].concat()
+    }
+
+    /// The index of the line of the same operation for the other shoe; `None` if there is none.
+    fn other_shoe_of(&self, at: usize) -> Option<usize> {
+        let operation = &self.lines.get(at)?.operation;
+        let mut lines = self.lines.iter().enumerate();
+        let other = lines.find(|(place, line)| *place != at && line.operation == *operation);
+        other.map(|(place, _)| place)
+    }
+
+    /// Whether a line is on one shoe, and its operation can be added for the other one.
+    pub fn lacks_other_shoe(&self, at: usize) -> bool {
+        let line = self.lines.get(at);
+        line.and_then(LineIn::free_shoe).is_some() && self.other_shoe_of(at).is_none()
+    }
+
+    /// Adds the operation of a line on one shoe for the other shoe too, as a line with a variant, a number and a price of
+    /// its own. It stands after that line, and is sold in the same package.
+    pub fn add_other_shoe(&mut self, at: usize, shop: &ShopState) {
+        if !self.lacks_other_shoe(at) {
+            return;
+        }
+        let other = self.lines.get(at).and_then(|line| {
+            Some(LineIn {
+                side: line.free_shoe()?,
+                package: line.package.clone(),
+                ..LineIn::usual(&line.operation)
+            })
+        });
+        if let Some(other) = other {
+            self.lines.insert(at + 1, other);
+            self.set_price(at + 1, shop);
+        }
+    }
+
     /// The line of which an operation is a part, so that it is not charged beside it; `None` if there is none.
     pub fn includes(&self, code: &str) -> Option<&LineIn> {
         self.lines
@@ -102,12 +156,13 @@ impl PairIn {
         self.lines.iter().any(|line| line.package == package.code)
     }
 
-    /// Adds an operation at its listed price, or removes it. What is part of other work is not added.
+    /// Adds an operation at its listed price, or removes it from both shoes. What is part of other work is not added.
     pub fn toggle(&mut self, operation: &str, shop: &ShopState) {
-        if let Some(at) = self.lines.iter().position(|line| line.operation == operation) {
-            return self.take_off(at, shop);
+        let count = self.lines.len();
+        while let Some(at) = self.lines.iter().position(|line| line.operation == operation) {
+            self.take_off(at, shop);
         }
-        if self.includes(operation).is_some() {
+        if self.lines.len() < count || self.includes(operation).is_some() {
             return;
         }
         self.lines.push(LineIn::usual(operation));
@@ -158,19 +213,39 @@ impl PairIn {
         self.take_off_what_is_included(shop);
     }
 
-    /// Removes a line. If it was sold in a package, the others of that package cost their list prices again.
+    /// Removes a line. If it was sold in a package that is no longer whole, the others of that package cost their list
+    /// prices again.
     pub fn take_off(&mut self, at: usize, shop: &ShopState) {
         if at < self.lines.len() {
             let gone = self.lines.remove(at);
-            self.dissolve(&gone.package, shop);
+            match package(&gone.package) {
+                Some(package) => self.price_package(package, shop),
+                None => self.dissolve(&gone.package, shop),
+            }
         }
     }
 
-    /// Changes a line: its variant, its number, which shoe. Its price follows.
+    /// Changes a line: its variant, its number, which shoe. Its price follows. If its operation has a line for the other
+    /// shoe, that one moves to the shoe that is left free, or goes if none is.
     pub fn change(&mut self, at: usize, shop: &ShopState, change: impl FnOnce(&mut LineIn)) {
         if let Some(line) = self.lines.get_mut(at) {
             change(line);
             line.count = line.count.clamp(1, MOST_PIECES);
+            let free = line.free_shoe();
+            self.set_price(at, shop);
+            if let Some(other) = self.other_shoe_of(at) {
+                self.move_to(other, free, shop);
+            }
+        }
+    }
+
+    /// Moves a line to a shoe; without one, takes the line off.
+    fn move_to(&mut self, at: usize, shoe: Option<Side>, shop: &ShopState) {
+        let Some(shoe) = shoe else {
+            return self.take_off(at, shop);
+        };
+        if let Some(line) = self.lines.get_mut(at) {
+            line.side = shoe;
             self.set_price(at, shop);
         }
     }
@@ -180,6 +255,12 @@ impl PairIn {
         goods.clone_into(&mut self.goods);
         if !Goods::from(goods).is_any_of(Class::FOOTWEAR) {
             self.lines.iter_mut().for_each(|line| line.side = Side::Both);
+            let mut known: Vec<OperationCode> = Vec::new();
+            self.lines.retain(|line| {
+                let is_first = !known.contains(&line.operation);
+                known.push(line.operation.clone());
+                is_first
+            });
         }
         for at in 0..self.lines.len() {
             self.set_price(at, shop);

@@ -1,8 +1,5 @@
 //! Required inputs of a drop-off that are missing: in words, and where the screen asks for them.
 
-use shared::log::body::OperationCode;
-use shared::trade::operations;
-
 /// A required input that is missing.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{}", of_pair(*.pair, .what))]
@@ -20,12 +17,12 @@ pub enum DropOffField {
     #[error("{}", words::commands::work_is_missing())]
     Work,
     /// The price of a line.
-    #[error("{}", no_price(operations::name(.operation), .typed))]
+    #[error("{}", no_price(.work, .typed))]
     Price {
         /// The index of the line, from 0.
         line: usize,
-        /// Its operation.
-        operation: OperationCode,
+        /// The line in words.
+        work: String,
         /// The text typed instead of a price; empty if none.
         typed: String,
     },
@@ -62,11 +59,11 @@ fn of_pair(pair: Option<usize>, what: &DropOffField) -> String {
     }
 }
 
-/// Why the typed text is not a price of an operation or of goods.
-fn no_price(operation: &str, typed: &str) -> String {
+/// Why the typed text is not a price of work or of goods.
+fn no_price(what: &str, typed: &str) -> String {
     match typed.trim() {
-        "" => words::commands::price_is_missing(operation),
-        typed => words::commands::not_a_price(operation, typed),
+        "" => words::commands::price_is_missing(what),
+        typed => words::commands::not_a_price(what, typed),
     }
 }
 

@@ -103,6 +103,7 @@ fn a_new_pair_gets_a_card_link_of_its_own_and_a_known_one_none() {
             goods: "low_shoe".into(),
             made_of: MadeOf::default(),
             made_of_entries: MadeOfEntries::default(),
+            construction: None,
         }),
         goods: "boot".into(),
         ..pair(&[("half_sole", "38")])
@@ -331,6 +332,7 @@ fn what_a_pair_is_made_of_is_kept_with_the_pair() {
             goods: "low_shoe".into(),
             made_of: MadeOf::of(&before),
             made_of_entries: MadeOfEntries::of(&before),
+            construction: None,
         }),
         made_of,
         ..pair(&[("half_sole", "38")])

@@ -1,14 +1,16 @@
 //! The file with everything of one customer: a page that a person reads, and its entries as JSON.
 
 use serde_json::{Map, Number, Value};
-use shared::log::body::{Body, Role, field};
-use shared::log::fold::{PairState, ShopState, summary};
+use shared::log::body::{Body, Role, Sold, field};
+use shared::log::fold::{Item, PairState, ShopState, TicketState, summary};
 use shared::log::supersession::{ReadEntry, Supersession};
 use shared::log::{EntryId, MadeAt, PersonId, ReceivedEntry, Subject, SubjectKind};
+use shared::price::bill;
 use shared::price::minor::Minor;
 use shared::trade::formulas::day::Day;
 use shared::trade::{CameWith, Component, Condition, Construction, Goods, Material, operations};
 
+use super::super::counter::counted_goods;
 use super::super::shop::money;
 use super::loader::CustomerRecords;
 use crate::pair_history::{caption, day_of};
@@ -103,9 +105,39 @@ impl CustomerPage<'_> {
         [
             "<section>",
             &heading,
+            &self.goods(records, subject),
             "<ol>",
             &entries.concat(),
             "</ol></section>",
+        ]
+        .concat()
+    }
+
+    /// The goods that are sold on a ticket, each with its number, price, tax and day; empty if there are none. Of a ticket
+    /// with several lines the taxes may differ in their sum from the bill's by a rounding, because that is calculated on
+    /// the whole.
+    fn goods(&self, records: &CustomerRecords, subject: &Subject) -> String {
+        if subject.kind != SubjectKind::Ticket {
+            return String::new();
+        }
+        let ticket = TicketState::of(records.about(subject));
+        let line = |item: &Item<Sold>| {
+            let goods = counted_goods(&item.body.what, item.body.count);
+            let due = bill::due(std::iter::once(bill::goods(&item.body)), ticket.tax());
+            let (price, day) = (money(self.shop, due.minor), when(item.at));
+            let line = match due.tax {
+                Some(tax) => words::export::goods_sold_with_tax(&goods, &price, &money(self.shop, tax), &day),
+                None => words::export::goods_sold(&goods, &price, &day),
+            };
+            element("li", &escaped(&line))
+        };
+        let lines: Vec<String> = ticket.sold.iter().map(line).collect();
+        if lines.is_empty() {
+            return String::new();
+        }
+        [
+            element("h3", words::export::sold()),
+            element("ul", &lines.concat()),
         ]
         .concat()
     }

@@ -169,6 +169,30 @@ fn the_list_is_the_shops_own_as_far_as_it_applies() {
     assert_eq!(check_list(&belt, &noted, &shop), ["Tags off", "Bell rung"]);
 }
 
+/// ISO 20345, information for users, read in secondary texts: a repair can end the certification.
+#[test]
+fn a_shops_own_list_does_not_forget_the_owner_of_safety_footwear() {
+    let state = JobState {
+        steps: vec![step(50, "half_sole", 0)],
+        ..job(&[Agreed::at("half_sole", Minor(4800))])
+    };
+    let boot = history(
+        scene::pair(&[(field::GOODS, json!("safety_boot"))]),
+        state.clone(),
+        TicketState::default(),
+    );
+    let shop = scene::shop(&[(field::FINAL_CHECK, json!(["Tags off", "Bell rung"]))]);
+    assert_eq!(
+        check_list(&boot, &state, &shop),
+        [
+            "Tags off",
+            "Bell rung",
+            "Insoles as the maker supplies or names them",
+            "Owner told: certification may have ended",
+        ]
+    );
+}
+
 #[test]
 fn whatever_came_with_a_pair_is_on_the_list() {
     let mut state = JobState {

@@ -51,7 +51,9 @@ fn paying(damage: u128, price: i64) -> JobState {
 
 #[test]
 fn an_extra_within_the_allowance_is_agreed_and_any_other_is_asked_about() {
-    let follows = |price, allowance| follow(&crushed(Pays::Customer), id(1), price, allowance);
+    let found = crushed(Pays::Customer);
+    let operation = remedy(&found, None);
+    let follows = |price, allowance| follow(&found, operation, id(1), price, allowance);
     let FollowUp::Agreed(line) = follows(Some(Minor(4500)), Minor(4500)) else {
         panic!("the amount itself is allowed");
     };
@@ -100,7 +102,9 @@ fn without_leave_nothing_is_allowed() {
 
 #[test]
 fn work_at_no_charge_carries_why_and_its_worth() {
-    let followed = follow(&crushed(Pays::ShopNeeded), id(1), Some(Minor(4500)), Minor::ZERO);
+    let found = crushed(Pays::ShopNeeded);
+    let operation = remedy(&found, None);
+    let followed = follow(&found, operation, id(1), Some(Minor(4500)), Minor::ZERO);
     let FollowUp::Agreed(line) = followed else {
         panic!("{followed:?}");
     };
@@ -109,6 +113,40 @@ fn work_at_no_charge_carries_why_and_its_worth() {
         (line.price_minor, gift.worth_minor, gift.why),
         (Minor::ZERO, Minor(4500), GiftWhy::Needed)
     );
+}
+
+/// A seam of a bag and one of a shoe are two operations, and what is to be replaced is not only held again.
+#[test]
+fn the_remedy_follows_the_decision_and_the_goods() {
+    let strap = |decision| PartFinding {
+        part: Component::Strap,
+        condition: Condition::SeamOpen,
+        decision,
+        ..crushed(Pays::Customer)
+    };
+    for (decision, goods, operation) in [
+        (Decision::Mend, Goods::Bag, "restitch_seam"),
+        (Decision::Mend, Goods::Sandal, "restitch_upper"),
+        (Decision::Replace, Goods::Bag, "strap_replacement"),
+        (Decision::Replace, Goods::Sandal, "strap_replacement"),
+        (Decision::Replace, Goods::Belt, "new_belt"),
+    ] {
+        assert_eq!(remedy(&strap(decision), Some(&goods)), Some(operation), "{goods}");
+    }
+    let damage = Damage {
+        part: "strap".to_owned(),
+        condition: "seam_open".to_owned(),
+        side: Side::Both,
+        seen: Seen::Inside,
+        decision: None,
+        pays: None,
+        note: String::new(),
+    };
+    let offered: Vec<_> = ways(&damage, Some(&Goods::Bag), |_| Minor(4500))
+        .into_iter()
+        .filter_map(|way| way.operation)
+        .collect();
+    assert_eq!(offered, ["restitch_seam", "strap_replacement"]);
 }
 
 #[test]
@@ -143,7 +181,7 @@ fn yes_adds_the_work_and_no_does_not() {
         5,
         Question {
             text: "The counter is crushed.".to_owned(),
-            choices: ways(&damage, |_| Minor(4500)),
+            choices: ways(&damage, None, |_| Minor(4500)),
             photo: None,
             damage: Some(id(1)),
         },

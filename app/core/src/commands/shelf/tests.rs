@@ -175,6 +175,7 @@ fn what_a_step_took_is_said_with_it_or_afterwards() {
         step: scene::entry(1),
         minutes: Some(25),
         used: Vec::new(),
+        cement: Some("neoprene".to_owned()),
     };
     let state = JobState {
         steps: vec![scene::said(1, 0, step)],
@@ -187,9 +188,9 @@ fn what_a_step_took_is_said_with_it_or_afterwards() {
         panic!("not what it took")
     };
     assert_eq!(
-        (spent.minutes, &spent.used),
-        (Some(25), &used),
-        "the minutes stay"
+        (spent.minutes, spent.cement.as_deref(), &spent.used),
+        (Some(25), Some("neoprene"), &used),
+        "the minutes and the cement stay"
     );
     let more = vec![Used {
         thousandths: 200,

@@ -124,6 +124,7 @@ mod tests {
             customer: String::new(),
             face: None,
             goods: String::new(),
+            materials: Vec::new(),
             job: serde_json::from_value(job).unwrap(),
         }
     }

@@ -114,10 +114,13 @@ fn work_that_leaves_the_part_is_told_apart() {
     assert_eq!(parts(&history), []);
     let said: Vec<_> = mended(&history, &Component::Insole)
         .into_iter()
-        .map(|one| (one.operation, one.side, one.at.utc.0))
+        .map(|one| (one.work, one.at.utc.0))
         .collect();
-    let repair = |side, at| ("insole_repair".into(), side, at);
-    assert_eq!(said, [repair(Side::Both, 2 * YEAR), repair(Side::Left, YEAR)]);
+    let work = shared::trade::operations::name("insole_repair");
+    assert_eq!(
+        said,
+        [(work.to_owned(), 2 * YEAR), (format!("{work}, left"), YEAR)]
+    );
     assert_eq!(mended(&history, &Component::Counter), []);
 }
 

@@ -18,9 +18,9 @@ use crate::browser::js::property;
 use crate::store::kv::{KvError, Table};
 use crate::store::tables::ALL;
 
-/// The version of the tables. Raise it whenever [`ALL`] grows. Nothing is ever removed, so one upgrade serves every
+/// The version of the tables. Raise it whenever [`ALL`] or an index of it grows. Nothing is ever removed, so one upgrade serves every
 /// older version.
-const VERSION: u32 = 3;
+const VERSION: u32 = 4;
 
 /// After so many milliseconds without a transaction the connection is tested before it is used.
 const IDLE_MS: f64 = 20_000.0;

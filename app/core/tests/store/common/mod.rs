@@ -23,7 +23,7 @@ use shared::sync::messages::JoinAnswer;
 use shared::sync::{Code, Problem};
 use uuid::Uuid;
 
-pub(crate) use sale::{facts_in, fresh_sales, pay, sale, sell, stored_sales, take_back};
+pub(crate) use sale::{facts_in, fresh_sale_lines, fresh_sales, pay, sale, sell, stored_sales, take_back};
 
 /// A store on a memory database.
 pub(crate) type Store = KvStore<Memory, Scripted>;

@@ -6,7 +6,7 @@ use app_core::store::kv::Row;
 use app_core::store::memory::Memory;
 use app_core::store::tables;
 use shared::log::body::{Body, Opened, Paid, Payment, Retracted, Sold};
-use shared::log::fold::TicketState;
+use shared::log::fold::{CustomerState, TicketState};
 use shared::log::{Draft, ReceivedEntry, Subject, SubjectKind};
 use shared::price::minor::Minor;
 use shared::price::records::{PairFacts, TicketFacts};
@@ -66,10 +66,42 @@ pub(crate) fn fresh_sales(kv: &Memory) -> BTreeMap<String, SalesOf> {
     sold.map(row).collect()
 }
 
+/// The search lines of the tickets on which goods are sold, by ticket, folded from all entries without using anything
+/// derived that is stored.
+pub(crate) fn fresh_sale_lines(kv: &Memory) -> BTreeMap<String, String> {
+    let entries = super::held(kv);
+    let own = |id| entries.iter().filter(move |held| held.entry.subject.id == id);
+    let tickets = entries.iter().filter(|held| held.entry.kind == "sold");
+    let tickets: BTreeSet<_> = tickets.map(|held| held.entry.subject.id).collect();
+    let line = |ticket| {
+        let state = TicketState::of(own(ticket));
+        let customer = state
+            .customer()
+            .map(|id| CustomerState::of(own(id)))
+            .unwrap_or_default();
+        let phone = customer.phone().unwrap_or_default();
+        let digits: String = phone.chars().filter(char::is_ascii_digit).collect();
+        let said = [customer.name().unwrap_or_default(), &digits];
+        let goods = state.sold.iter().map(|item| item.body.what.as_str());
+        let words: Vec<&str> = said
+            .into_iter()
+            .chain(goods)
+            .filter(|word| !word.is_empty())
+            .collect();
+        let text = format!("\u{1d}{}", words.join(" ").to_lowercase());
+        (!state.sold.is_empty()).then(|| (ticket.to_string(), text))
+    };
+    tickets.into_iter().filter_map(line).collect()
+}
+
 /// The rows of sales as they are stored.
 pub(crate) fn stored_sales(kv: &Memory) -> BTreeMap<String, SalesOf> {
     let read = |row: Row| {
-        let months = row.indexed.iter().map(|(_, month)| month.clone()).collect();
+        let months = row
+            .indexed
+            .iter()
+            .filter(|(name, _)| *name == tables::index::MONTH);
+        let months = months.map(|(_, month)| month.clone()).collect();
         (row.key.clone(), (facts_in(row.as_text().unwrap()), months))
     };
     kv.rows(tables::SALES).into_iter().map(read).collect()

@@ -6,7 +6,7 @@ use crate::demo::cast::DERBY;
 use crate::demo::picture::{StoryStage, View, near, shot};
 use crate::demo::story::Does::*;
 use crate::demo::story::Who::{Helper, Repairer};
-use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days};
+use crate::demo::story::{Find, StoryIfHidden, StoryJob, Ticket, When::Days, line};
 
 pub(in crate::demo::stories) static TICKETS: &[Ticket] = &[FIRST, SECOND, THIRD];
 
@@ -21,7 +21,10 @@ const FIRST: Ticket = Ticket {
         tag: "012",
         guessed: "machine_welted",
         came_with: &[],
-        agreed: &[("top_piece_replacement", 1500), ("clean_condition_polish", 1100)],
+        agreed: &[
+            line("top_piece_replacement", 1500),
+            line("clean_condition_polish", 1100),
+        ],
         brought: &[shot(View::Back, StoryStage::Worn)],
         then: &[
             (Days(2194, 11, 0), Repairer, Step("top_piece_replacement", 20, "")),
@@ -65,9 +68,9 @@ const SECOND: Ticket = Ticket {
         guessed: "machine_welted",
         came_with: &["trees"],
         agreed: &[
-            ("half_sole", 3800),
-            ("top_piece_replacement", 1600),
-            ("edge_trim_ink", 1300),
+            line("half_sole", 3800),
+            line("top_piece_replacement", 1600),
+            line("edge_trim_ink", 1300),
         ],
         brought: &[shot(View::Sole, StoryStage::Worn)],
         then: &[
@@ -113,7 +116,7 @@ const THIRD: Ticket = Ticket {
         tag: "196",
         guessed: "machine_welted",
         came_with: &["trees"],
-        agreed: &[("lining_patch", 2200), ("top_piece_replacement", 1600)],
+        agreed: &[line("lining_patch", 2200), line("top_piece_replacement", 1600)],
         brought: &[near(View::Side, StoryStage::Worn, 640, 400, 2)],
         then: &[
             (

@@ -35,6 +35,27 @@ fn sole_and_heel() -> &'static Package {
 }
 
 #[test]
+fn the_prescribed_height_of_a_raise_is_written_and_named() {
+    let raise = LineIn {
+        side: Side::Right,
+        height_mm: 12,
+        ..LineIn::usual("raise_to_prescription")
+    };
+    assert_eq!(raise.agreed(Minor::ZERO).height_mm, Some(12));
+    assert!(raise.name().ends_with(", 12 mm, right"), "{}", raise.name());
+    assert_eq!(
+        LineIn::usual("raise_to_prescription")
+            .agreed(Minor::ZERO)
+            .height_mm,
+        None
+    );
+    // A form that an older app stored says nothing of it.
+    let older = r#"{"operation": "stretch", "side": "both", "price": "8", "by_hand": false}"#;
+    let older: LineIn = serde_json::from_str(older).expect("it is read");
+    assert_eq!(older.height_mm, 0);
+}
+
+#[test]
 fn prices_follow_the_list_until_somebody_writes_one() {
     let shop = shop(&[
         (field::price("half_sole", "boot"), 4_000),
@@ -95,7 +116,7 @@ fn a_package_is_one_tap_and_its_lines_share_its_price() {
     pair.lines[0].price = "45".into();
     pair.lines[0].by_hand = true;
     pair.toggle_package(sole_and_heel(), &shop);
-    assert_eq!(costs(&pair), [("half_sole", "35.19"), (HEELS, "14.81")]);
+    assert_eq!(costs(&pair), [("half_sole", "35"), (HEELS, "15")]);
     assert!(pair.has_package(sole_and_heel()));
     // 38 and 20 are 58; 92 % of them 53.36.
     pair.change(1, &shop, |line| line.variant = "leather".into());
@@ -183,12 +204,78 @@ fn a_full_sole_asks_for_heels() {
     );
 }
 
+#[test]
+fn leather_on_the_left_and_rubber_on_the_right_are_two_lines() {
+    let shop = shop(&[(field::price("half_sole", "low_shoe"), 4_000)]);
+    let mut pair = a("low_shoe");
+    pair.toggle("half_sole", &shop);
+    pair.toggle("stretch", &shop);
+    assert!(!pair.lacks_other_shoe(0), "it is on both");
+    pair.change(0, &shop, |line| line.side = Side::Left);
+    pair.change(0, &shop, |line| line.variant = "leather".into());
+    assert!(pair.lacks_other_shoe(0));
+    assert_eq!(pair.label(0), operations::name("half_sole"), "there is only one");
+    pair.add_other_shoe(0, &shop);
+    assert!(!pair.lacks_other_shoe(0) && !pair.lacks_other_shoe(1));
+    pair.add_other_shoe(0, &shop);
+    pair.change(1, &shop, |line| line.variant = "rubber".into());
+    // 60 % of 48 and of 40.
+    assert_eq!(
+        costs(&pair)[..2],
+        [("half_sole", "29"), ("half_sole", "24")],
+        "each at its own price"
+    );
+    let name = operations::name("half_sole");
+    assert_eq!(pair.lines[0].name(), format!("{name}, leather, left"));
+    assert_eq!(pair.lines[1].name(), format!("{name}, rubber, right"));
+    assert_eq!(pair.label(0), format!("{name}, left"));
+    assert_eq!(pair.label(1), format!("{name}, right"));
+    assert_eq!(pair.lines.len(), 3);
+
+    // The two lines are never on the same shoe.
+    pair.change(0, &shop, |line| line.side = Side::Right);
+    assert_eq!(pair.lines[1].side, Side::Left);
+    let mut on_both = pair.clone();
+    on_both.change(1, &shop, |line| line.side = Side::Both);
+    assert_eq!(costs(&on_both)[0], ("half_sole", "40"));
+    assert_eq!(on_both.lines.len(), 2);
+    let mut belt = pair.clone();
+    belt.is_a("belt", &shop);
+    assert_eq!(belt.lines.len(), 2, "a belt has no left and no right");
+    pair.toggle("half_sole", &shop);
+    assert_eq!(costs(&pair).len(), 1, "off both shoes with one tap");
+}
+
+#[test]
+fn a_package_stays_whole_while_one_of_two_shoes_is_left() {
+    let shop = ShopState::default();
+    let mut pair = a("low_shoe");
+    pair.toggle_package(sole_and_heel(), &shop);
+    let at = pair
+        .lines
+        .iter()
+        .position(|line| line.operation == HEELS)
+        .unwrap();
+    pair.change(at, &shop, |line| line.side = Side::Left);
+    let one = pair.sum(Currency::default());
+    pair.add_other_shoe(at, &shop);
+    assert!(pair.lines.iter().all(|line| line.package == sole_and_heel().code));
+    assert!(
+        pair.sum(Currency::default()) > one,
+        "the other heel is charged too"
+    );
+    pair.take_off(at + 1, &shop);
+    assert!(pair.has_package(sole_and_heel()));
+    assert_eq!(pair.sum(Currency::default()), one);
+}
+
 #[derive(Debug, Clone)]
 enum Tap {
     Work(usize),
     Bundle(usize),
     TakeOff(usize),
     Which(usize, Side),
+    OtherShoe(usize),
     Goods(usize),
 }
 
@@ -199,6 +286,7 @@ fn taps() -> impl Strategy<Value = Vec<Tap>> {
         (0..packages().len()).prop_map(Tap::Bundle),
         (0..4_usize).prop_map(Tap::TakeOff),
         (0..4_usize, side).prop_map(|(at, side)| Tap::Which(at, side)),
+        (0..4_usize).prop_map(Tap::OtherShoe),
         (0..Goods::KNOWN.len()).prop_map(Tap::Goods),
     ];
     prop::collection::vec(tap, 0..12)
@@ -214,8 +302,8 @@ const WORK: [&str; 6] = [
 ];
 
 proptest! {
-    /// Whatever is tapped: no operation is there twice or beside what includes it, packages are whole, their lines add
-    /// up to their price, and every other line costs what the list says.
+    /// Whatever is tapped: an operation is there once, or once on each shoe, and not beside what includes it; packages are
+    /// whole, their lines add up to their price, and every other line costs what the list says.
     #[test]
     fn lines_and_prices_hold_together(taps in taps()) {
         let shop = ShopState::default();
@@ -226,10 +314,12 @@ proptest! {
                 Tap::Bundle(at) => pair.toggle_package(&packages()[at], &shop),
                 Tap::TakeOff(at) => pair.take_off(at, &shop),
                 Tap::Which(at, side) => pair.change(at, &shop, |line| line.side = side),
+                Tap::OtherShoe(at) => pair.add_other_shoe(at, &shop),
                 Tap::Goods(at) => pair.is_a(Goods::KNOWN[at].as_str(), &shop),
             }
             for (at, line) in pair.lines.iter().enumerate() {
-                prop_assert!(pair.lines[..at].iter().all(|one| one.operation != line.operation));
+                let mut earlier = pair.lines[..at].iter().filter(|one| one.operation == line.operation);
+                prop_assert!(earlier.all(|one| one.free_shoe().as_ref() == Some(&line.side)));
                 prop_assert!(pair.includes(&line.operation).is_none());
                 if line.package.is_empty() {
                     let price = listed(&shop, &pair.goods, line.asked());
@@ -239,7 +329,7 @@ proptest! {
             }
             for package in packages().iter().filter(|package| pair.has_package(package)) {
                 let lines: Vec<&LineIn> = pair.lines.iter().filter(|line| line.package == package.code).collect();
-                prop_assert_eq!(lines.len(), package.operations.len());
+                prop_assert!(package.operations.iter().all(|code| lines.iter().any(|line| line.operation == *code)));
                 let asked: Vec<LineSize<'_>> = lines.iter().map(|line| line.asked()).collect();
                 let price = shared::price::listed::package_price(&shop, &pair.goods, package, &asked);
                 let sum: Option<Minor> = lines.iter().map(|line| Currency::default().parse(&line.price)).sum();

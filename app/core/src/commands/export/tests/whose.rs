@@ -1,10 +1,13 @@
 //! Whose records are in the file.
 
 use shared::log::SubjectKind;
-use shared::log::body::{Body, Opened, Retracted, SameAs};
+use shared::log::body::{Body, Detail, Opened, Retracted, SameAs, Sold, field};
+use shared::log::fold::ShopState;
+use shared::price::minor::Minor;
 use support::sample::{Pen, unsent};
 
 use super::{collected, ids, plain_page, visit};
+use crate::commands::money;
 
 #[test]
 fn another_customers_records_are_not_in_it() {
@@ -97,4 +100,53 @@ fn what_belongs_to_an_id_that_is_learned_late_is_in_it_too() {
     all.push(pen.entry(SubjectKind::Job, job, &Body::Opened(of_pair)));
     let all = unsent(&all);
     assert_eq!(ids(&collected(visit.customer, &all).entries), ids(&all));
+}
+
+#[test]
+fn goods_sold_without_a_pair_are_listed_with_number_price_tax_and_day() {
+    let mut pen = Pen::new(1);
+    let (ada, ben) = (
+        visit(&mut pen, "Ada Example", None),
+        visit(&mut pen, "Ben Example", None),
+    );
+    let ticket = pen.subject();
+    let sold = |what: &str, count| {
+        Body::Sold(Sold {
+            what: what.to_owned(),
+            count,
+            price_minor: Minor(900),
+        })
+    };
+    let opened = Opened {
+        customer: Some(ada.customer),
+        ..Opened::default()
+    };
+    let tax = Detail {
+        field: field::TAX.to_owned(),
+        value: (-81).into(),
+    };
+    let bodies = [
+        Body::Opened(opened),
+        Body::Detail(tax),
+        sold("Laces <90>", 2),
+        sold("Polish", 1),
+    ];
+    let mut sale = bodies
+        .map(|body| pen.entry(SubjectKind::Ticket, ticket, &body))
+        .to_vec();
+    let back = Retracted { entry: sale[3].id };
+    sale.push(pen.entry(SubjectKind::Ticket, ticket, &Body::Retracted(back)));
+    let all = unsent(&[ada.entries, ben.entries, sale].concat());
+
+    let of_ada = plain_page(&collected(ada.customer, &all));
+    // 8.1 % is added to 9.00.
+    let [price, tax] = [973, 73].map(|minor| money(&ShopState::default(), Minor(minor)));
+    let line = format!("<li>2 × Laces &lt;90&gt;: {price}, of which tax {tax}, 14 November 2023, 23:13</li>");
+    assert!(of_ada.contains(&line), "{line}\n{of_ada}");
+    assert_eq!(
+        of_ada.matches("of which tax").count(),
+        1,
+        "what was taken back is not sold"
+    );
+    assert!(!plain_page(&collected(ben.customer, &all)).contains("Laces"));
 }
