@@ -31,7 +31,7 @@ ONLY ?=
 WEBKIT ?= $(if $(ONLY),all,differing)
 KILLS ?= 200
 
-.PHONY: run test test-all app apart contract contract-wasm e2e browsers kills kills-app pictures bench oracle fixtures fuzz advisories fmt lint rust binaries setup setup-tests
+.PHONY: run test test-all app app-wasm reader-wasm analytics-wasm contract contract-wasm e2e browsers kills kills-app pictures bench oracle fixtures fuzz advisories fmt lint rust binaries setup setup-tests
 
 run: app
 	cargo run --release --package server -- serve --demo-if-empty
@@ -44,13 +44,18 @@ test:
 test-all:
 	+@tests/stages over $(MAKE) --no-print-directory setup-tests lint rust browsers WEBKIT=all
 
-app: apart
-	+$(STAGE) "app, wasm" cargo build --lib $(WASM) --profile wasm-release
+app: app-wasm analytics-wasm
 	$(STAGE) "app, bundle" $(BUNDLE)
 
-# The wasm modules besides the app. Built together, each would get the features that the others need.
-apart: setup
+# Each module is built by itself: built together, each would get the features that the others need. Linking uses one core,
+# so with `--jobs 2` two are built at the same time; app and reader have one profile, whose folder cargo locks.
+app-wasm: reader-wasm
+	+$(STAGE) "app, wasm" cargo build --lib $(WASM) --profile wasm-release
+
+reader-wasm: setup
 	+$(STAGE) "reader, wasm" cargo build --lib $(READER) --profile wasm-release
+
+analytics-wasm: setup
 	+$(STAGE) "analytics, wasm" cargo build --lib $(ANALYTICS) --profile wasm-quick
 
 # The contract tests of the phone's database as a page. It has its own target folder, to be compiled while the app is.
@@ -60,7 +65,7 @@ contract: app contract-wasm
 	$(STAGE) "contract, bundle" $(BUNDLE) --plain --out target/e2e/contract --cache target/contract/bundle \
 	  --wasm target/contract/wasm32-unknown-unknown/wasm-release/contract.wasm
 
-contract-wasm: apart
+contract-wasm: setup
 	+$(STAGE) "contract, wasm" cargo build --lib --package contract $(TARGET) --profile wasm-release --target-dir target/contract
 
 e2e:
