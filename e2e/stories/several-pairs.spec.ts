@@ -91,7 +91,7 @@ test('what was found inside is put right at no charge, and each card says so', a
   await toWork(phone, 'A1');
   await stillToDo(phone, ['Heel block rebuild', HEELS]);
   await isDone(phone, 'Heel block rebuild');
-  await isDone(phone, HEELS);
+  await isDone(phone, `${HEELS}, leather with a rubber corner`);
 
   await putRight(phone, 'A2', { part: 'Stiffener', wrong: 'Crushed', way: 'Replace' });
   await toWork(phone, 'A2');
