@@ -102,6 +102,9 @@ oracle:
 	tests/oracle/.venv/bin/python tests/oracle/compare.py $${CARGO_TARGET_DIR:-target}/debug/waxend
 	cargo build --release --package server
 	tests/oracle/.venv/bin/python tests/oracle/plan.py $${CARGO_TARGET_DIR:-target}/release/waxend
+	mkdir -p target/oracle
+	WAXEND_TAKEN_OUT=$(CURDIR)/target/oracle/taken-out.tar cargo test --package app-core --test store taken_out::a_shop
+	tests/oracle/.venv/bin/python tests/oracle/taken_out.py target/oracle/taken-out.tar
 
 fixtures:
 	cargo build $(BINARIES) --example landed

@@ -36,3 +36,4 @@ pub mod shop;
 #[cfg(feature = "csr")]
 mod start;
 pub mod taps;
+pub mod zoom;

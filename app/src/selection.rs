@@ -11,7 +11,7 @@ use shared::week::WeekPlan;
 pub use app_core::undo::{Last, UndoScope};
 
 use crate::device::screen::{Hand, when_lifted};
-use crate::session::{Session, on_bench};
+use crate::session::{Session, is_shown};
 use app_core::commands;
 use app_core::store::Saved;
 use app_core::undo::{UndoItem, UndoPlace, UndoStack};
@@ -145,7 +145,8 @@ impl Selection {
     fn place(self) -> UndoPlace {
         match self.visit.get_value().0 {
             Some(number) => UndoPlace::Camera(number),
-            None if on_bench() => UndoPlace::Bench,
+            None if is_shown("/") => UndoPlace::Bench,
+            None if is_shown("/shop/bring") => UndoPlace::Bring,
             None => UndoPlace::Elsewhere,
         }
     }

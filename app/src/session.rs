@@ -117,7 +117,7 @@ impl Session {
                 }
                 Err(error) => session.opening.set(Opening::Failed(error.to_string())),
             }
-            if on_bench() {
+            if is_shown("/") {
                 set_timeout(move || session.begin(), PATIENCE);
             } else {
                 session.begin();
@@ -387,10 +387,10 @@ impl Drop for Slow {
     }
 }
 
-/// Whether the Bench is on the screen.
+/// Whether the screen with this path is shown.
 #[must_use]
-pub fn on_bench() -> bool {
-    location().pathname().is_ok_and(|path| path == "/")
+pub fn is_shown(path: &str) -> bool {
+    location().pathname().is_ok_and(|shown| shown == path)
 }
 
 /// The session of this page.

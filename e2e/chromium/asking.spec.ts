@@ -1,7 +1,7 @@
 /** What a customer gets to choose from: one readable picture. What was agreed is for the right shoe. */
 import { chromiumTest as test, expect } from '../helpers/test.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
-import { joined, shoot, takeIn } from '../helpers/work.ts';
+import { joined, leaveCamera, shoot, takeIn } from '../helpers/work.ts';
 
 /** The text below the photograph: the median brightness of its background, and that of its darkest pixel, 0 to 255. */
 async function wordsOf(phone: ChromiumPhone, jpeg: Buffer): Promise<{ ground: number; ink: number }> {
@@ -50,6 +50,7 @@ test('who has been here before can be read on a phone while it is typed', async 
   const phone = await newPhone();
   await joined(phone, server);
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack' });
+  await leaveCamera(phone);
   await phone.press('Drop-off', 'link');
   await phone.fill("Customer's name", 'otto');
   await phone.finds('.offers .offer');

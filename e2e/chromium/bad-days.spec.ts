@@ -5,7 +5,7 @@ import { buildLabelled, buildNameOf } from '../helpers/build.ts';
 import { publishedCard } from '../helpers/card.ts';
 import type { ChromiumPhone } from '../helpers/chromium.ts';
 import { chromiumTest as test, expect } from '../helpers/test.ts';
-import { checked, joined, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, leaveCamera, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
 
 const BOOT = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack' };
 
@@ -59,6 +59,7 @@ test('a device that is shut out keeps what was never sent and nothing else, says
   await server.command('devices', 'revoke', device);
   await server.start();
   await takeIn(phone, { ...BOOT, look: 'court shoe' });
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.run(() => void window.dispatchEvent(new Event('focus')));
   await phone.sees('The shop has shut this device out.');
@@ -104,6 +105,7 @@ test('the server moves to another address and nobody notices', async ({ waxend, 
   await server.move();
   await takeIn(phone, BOOT);
   await shoot(phone, 1);
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.press('Sync now');
   await phone.finds('[data-phase=waiting]');
@@ -117,15 +119,15 @@ test('the server moves to another address and nobody notices', async ({ waxend, 
 test('a full disk is said, the log stays usable, and the photograph can be taken once there is room', async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();
-  await phone.allowance(8_000_000, server.url);
+  await phone.allowance(9_000_000, server.url);
   await joined(phone, server);
   await takeIn(phone, BOOT);
   await shoot(phone, 1);
   await phone.fillDisk();
   await phone.press(/^Photograph /);
-  await phone.sees('A photograph of A1 was not saved: the device has no room left.');
+  await phone.sees('A photograph of A1 was not saved: the device has no room left; free some');
   await phone.freeDisk();
-  await phone.press('Put away');
+  await phone.press('Close');
   await shoot(phone, 1);
   await photographsOf(phone, 'A1', 2);
 });
@@ -166,6 +168,7 @@ test('without any server: a backup on one phone is a shop on the next, and the c
   await phone.open(files.url);
   await takeIn(phone, BOOT);
   await shoot(phone, 2);
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   const backup = phone.page.waitForEvent('download');
   await phone.press('Save everything to a file');

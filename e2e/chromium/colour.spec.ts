@@ -51,8 +51,8 @@ test('a mixed colour is compared with the one it should be, by a white card in t
   await phone.fill('Light the white card gives back, %', '400');
   await phone.sees('Light the card gives back, %: from 5 to 100');
   await phone.fill('Light the white card gives back, %', '95');
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await phone.press('Save on the pair');
+  await phone.sees('Saved on the pair.');
   await phone.press('Work', 'link');
   await phone.sees('Two colours: Apart by');
   await helper(phone, 'Two colours');

@@ -33,6 +33,7 @@ test('the left hand: the layout is mirrored, and stays so on this device', async
   expect(await leftOf(phone, 'Photograph A1')).toBeGreaterThan(await leftOf(phone, 'Pick A1'));
 
   await phone.press('Photograph A1', 'link');
+  await phone.press('More tools');
   await phone.press('Left hand');
   await phone.finds('button[aria-pressed=true]');
   await phone.press('Bench', 'link');
@@ -95,7 +96,7 @@ test('the last photograph is taken back; the one before lies over the picture as
   await joined(phone, server);
   await takeIn(phone, BOOT);
   await shoot(phone, 2);
-  await phone.press('Ghost');
+  await phone.press('Overlay last photo');
   await phone.finds('.ghost img');
   await phone.press('Undo');
   await phone.sees('Undone.');
@@ -119,6 +120,7 @@ test('a voice note is kept when it is stopped, and when the camera is left', asy
   await joined(phone, server);
   await takeIn(phone, BOOT);
   await shutterOf(phone, 'A1');
+  await phone.press('More tools');
   await phone.press('Voice note');
   await phone.press('Recording: stop');
   await phone.sees('Voice note saved.');
@@ -137,6 +139,7 @@ test('a voice note called off before the microphone is open leaves it closed', a
   await takeIn(phone, BOOT);
   await shutterOf(phone, 'A1');
   await phone.run(holdMicrophone);
+  await phone.press('More tools');
   const letGo = (count: number): boolean => {
     const { opened } = window as unknown as Held;
     return opened.length === count && opened.every((track) => track.readyState === 'ended');
@@ -203,6 +206,7 @@ test('a tag held before the lens changes the pair, where the browser can read co
   await phone.press('Bench', 'link');
   await phone.press('Photograph A2', 'link');
   await shutterOf(phone, 'A2');
+  await phone.press('More tools');
   await phone.press('Scan a tag');
   await phone.run(() => void Object.assign(window, { held: 'Z99' }));
   await phone.sees('No pair in the shop answers to "Z99".');

@@ -14,7 +14,7 @@ async function calledSaved(frames: number): Promise<{ photographs: number; note:
   for (let frame = 0; frame < frames; frame += 1) await new Promise((resolve) => requestAnimationFrame(resolve));
   return {
     photographs: Number(document.querySelector('[data-count=saved]')?.textContent ?? 0),
-    note: document.body.innerText.includes('Note kept.'),
+    note: document.body.innerText.includes('Note saved.'),
   };
 }
 
@@ -61,8 +61,9 @@ async function killedAtTheCamera(phone: ChromiumPhone, frames: number): Promise<
 /** Writes a note and kills the tab while it is being saved. Returns whether it was shown as saved. */
 async function killedAtTheNote(phone: ChromiumPhone, text: string, frames: number): Promise<boolean> {
   await phone.press(/^1 /, 'link');
+  await phone.press('Note');
   await phone.fill('A word about it', text);
-  await phone.press('Keep the note');
+  await phone.press('Save the note');
   const { note } = await phone.run(calledSaved, frames);
   await phone.killTab();
   return note;

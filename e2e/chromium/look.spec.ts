@@ -58,7 +58,8 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await look('pair');
   await phone.run(() => document.querySelector<HTMLElement>('.photograph button')!.click());
   await phone.finds('dialog img');
-  await phone.press('Destroy…');
+  await phone.press('More');
+  await phone.press('Delete…');
   await phone.sees('It cannot be undone.');
   await look('photograph-destroy');
   await phone.press('Keep it');
@@ -82,7 +83,7 @@ test('every screen can be read by anyone', async ({ waxend, newPhone }) => {
   await openLife(phone, 'A2');
   await phone.press('Collection', 'link');
   await phone.press('Hand over');
-  await phone.press('It came back', 'link');
+  await phone.press('Complaint', 'link');
   await phone.sees('What was done');
   await look('complaint');
   await phone.press('Records', 'link');

@@ -27,7 +27,7 @@ test('the demo shop is worth a picture', async ({ waxend, newPhone }) => {
   });
   await phone.open(server.url + derby);
   await phone.until('the shutter is ready', () => document.querySelector('.shutter:not([disabled])') !== null);
-  await pictured('.shutter .face img');
+  await pictured('.pair-now .face img');
   await picture(phone, 'readme-camera');
 
   await phone.open(server.url + derby.replace('/camera/', '/open/'));

@@ -42,6 +42,7 @@ for (const name of ['Code of the ticket', 'Code of the pair']) {
 
     await phone.press('Bench', 'link');
     await phone.press('Photograph B1', 'link');
+    await phone.press('More tools');
     await phone.press('Scan a tag');
     await phone.finds('.shutter[aria-label^="Photograph 0417"]');
     // Without a network the browser complains that the sync cannot reach the server, and of nothing else.

@@ -9,7 +9,7 @@ export function amountAfter(phone: Phone, selector: string, words: string): Prom
     for (const element of document.querySelectorAll(selector)) {
       const text = element.textContent.replace(/\s+/g, ' ');
       const at = text.indexOf(words);
-      const amount = at < 0 ? null : /^\s*(\d+\.\d\d)/.exec(text.slice(at + words.length));
+      const amount = at < 0 ? null : /^\s*[€£$]?(\d+\.\d\d)/.exec(text.slice(at + words.length));
       if (amount) return amount[1];
     }
     return undefined;
@@ -20,7 +20,7 @@ export function amountAfter(phone: Phone, selector: string, words: string): Prom
 export function amountToPay(phone: Phone, pairs: string): Promise<string> {
   return phone.until(`a button to pay for ${pairs}`, (pairs) => {
     const texts = [...document.querySelectorAll('[aria-label=Money] button')].map((button) => button.textContent);
-    const amounts = texts.map((text) => /^Paid now: (\d+\.\d\d), for (.*)$/.exec(text));
+    const amounts = texts.map((text) => /^Paid now: [€£$]?(\d+\.\d\d), for (.*)$/.exec(text));
     return amounts.find((found) => found?.[2] === pairs)?.[1];
   }, pairs);
 }

@@ -19,8 +19,6 @@ export interface TicketWork {
 /** A pair, or another thing, and what is to be done with it. */
 export interface TicketPair {
   kind: string;
-  /** Whether the kind is among those that are brought less often. */
-  rare?: true;
   work: TicketWork[];
   look?: string;
   colour?: string;
@@ -56,7 +54,6 @@ export const TEN_TICKETS: Ticket[] = [
   },
   {
     kind: 'Long boot',
-    rare: true,
     called: 'Long boot',
     work: [{ chip: 'Zip slider', side: 'Left' }],
     day: 'In 3 days',
@@ -98,7 +95,6 @@ export const TEN_TICKETS: Ticket[] = [
   },
   {
     kind: 'Climbing shoe',
-    rare: true,
     look: 'slipper',
     colour: 'blue',
     called: 'blue slipper',
@@ -136,7 +132,6 @@ export const TEN_TICKETS: Ticket[] = [
   },
   {
     kind: 'Safety boot',
-    rare: true,
     colour: 'brown',
     called: 'brown safety boot',
     work: [{ chip: 'Condition and polish' }],
@@ -150,7 +145,6 @@ export const TEN_TICKETS: Ticket[] = [
   },
   {
     kind: 'Orthopaedic shoe',
-    rare: true,
     colour: 'grey',
     called: 'grey orthopaedic shoe',
     work: [{ chip: 'Raise to prescription', side: 'Right' }],
@@ -165,7 +159,6 @@ export const TEN_TICKETS: Ticket[] = [
 
 /** Notes a pair in the drop-off that is shown. */
 export async function noteDown(hand: Counting, pair: TicketPair): Promise<void> {
-  if (pair.rare) await hand.press('More kinds');
   await hand.press(pair.kind);
   if (pair.work.some((one) => one.find)) await hand.press('More work');
   for (const one of pair.work) {

@@ -28,8 +28,18 @@ export interface Said {
   rush?: boolean;
 }
 
+/**
+ * Leaves the camera, which has no bar of screens, for the screen that it was opened from; mostly that is the Bench. Does
+ * nothing on any other screen.
+ */
+export async function leaveCamera(phone: PlainPhone): Promise<void> {
+  const way = await phone.run(() => document.querySelector('.camera .leave')?.getAttribute('aria-label'));
+  if (way) await phone.press(way, 'link');
+}
+
 /** Takes a pair in. The phone then shows the camera. */
 export async function takeIn(phone: PlainPhone, said: Said): Promise<void> {
+  await leaveCamera(phone);
   await phone.press('Drop-off', 'link');
   await writeDown(phone, said);
 }
@@ -100,10 +110,51 @@ export async function noteStep(phone: Phone, operation: string): Promise<void> {
 
 /** Opens the history of a pair that is in the shop, by its number on the Bench. */
 export async function openLife(phone: PlainPhone, tag: string): Promise<void> {
+  await leaveCamera(phone);
   await phone.press('Bench', 'link');
   await phone.press(new RegExp(`^${tag}\\b`), 'link');
-  await phone.press(/Its life$/, 'link');
+  await phone.press(/History$/, 'link');
   await phone.finds('.photographs');
+  await unfoldHistory(phone);
+}
+
+/** Unfolds everything on the page of a pair: its visits, its parts, how it wore, and what is rare. */
+export async function unfoldHistory(phone: PlainPhone): Promise<void> {
+  await phone.until('the visits are unfolded', () => {
+    const folds = [...document.querySelectorAll<HTMLDetailsElement>('.pair-page details.unfolds')];
+    for (const fold of folds) fold.open = true;
+    return folds.length > 0;
+  });
+}
+
+/** Unfolds what each step of a pair's work took, and its notes. */
+export async function unfoldSteps(phone: PlainPhone): Promise<void> {
+  await phone.until('the steps are unfolded', () => {
+    const steps = document.querySelector<HTMLDetailsElement>('.work [aria-label=Done] > details');
+    if (steps) steps.open = true;
+    return steps !== null;
+  });
+}
+
+/** Unfolds what is rarely done on the page of a pair's work. */
+export async function unfoldRarer(phone: PlainPhone): Promise<void> {
+  await phone.until('the rest is unfolded', () => {
+    const rarer = document.querySelector<HTMLDetailsElement>('.work details.rarer');
+    if (rarer) rarer.open = true;
+    return rarer !== null;
+  });
+}
+
+/**
+ * Unfolds the line of the run on the Bench, so that its times, its reasons and what can be decided about it are seen. It
+ * stays unfolded until the page is loaded again.
+ */
+export async function unfoldRun(phone: Phone): Promise<void> {
+  await phone.until('the run is unfolded', () => {
+    const run = document.querySelector<HTMLDetailsElement>('.run details');
+    if (run && !run.open) run.querySelector('summary')?.click();
+    return run?.open;
+  });
 }
 
 /** Does the final check of the pair that is shown, with every line ticked. */
@@ -119,6 +170,7 @@ export async function checked(phone: Phone): Promise<void> {
 
 /** Syncs and waits until the server has everything and the device has received everything. */
 export async function synced(phone: Phone): Promise<void> {
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.press('Sync now');
   await phone.until('nothing waits to be sent', () => {

@@ -66,6 +66,7 @@ test('pairs stand by station, the earliest day first, and go on together', async
   await standsAt(phone, { Cement: ['A2', 'A1'], Stitch: ['A3'] });
 
   // The usual wait after half soles is offered first.
+  await phone.press('More');
   await phone.press('Start a wait for all');
   expect(await phone.run(smallerThan, BENCH_TARGET, 'main'), 'targets of the waits').toEqual([]);
   await phone.press('Cement, until dry to the touch: 15 min');
@@ -91,12 +92,15 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
 
   const left = (expected: string): boolean =>
     [...document.querySelectorAll('[aria-label="Still to do"] .left-row > strong')].map((one) => one.textContent).join() === expected;
-  await phone.run(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
+  const unfoldAll = (): Promise<void> =>
+    phone.run(() => document.querySelectorAll('details').forEach((one) => { one.open = true; }));
+  await unfoldAll();
   await phone.choose('Work to add', 'Heels (top pieces)');
   await phone.fill('Price, or what it is worth', '18.50');
-  await phone.press('No charge: my choice');
+  await phone.press('On the house');
   await phone.sees('Heels (top pieces) added.');
   await phone.until('both are to be done', left, 'Half soles,Heels (top pieces)');
+  await unfoldAll();
   await phone.press('Heels (top pieces): sooner');
   await phone.until('the heels come first', left, 'Heels (top pieces),Half soles');
   await phone.press('Half soles: skip');
@@ -117,13 +121,14 @@ test("one job's work: reordered, skipped, made again, added to, and held until a
   await standsAt(phone, { Cement: ['A2'], Stitch: ['A3'], 'Waiting for material': ['A1'] });
   await phone.press(/^A1\b/, 'link');
   await phone.press('Waiting for material: over now');
+  await phone.press('Note');
   await phone.fill('A word about it', 'soft at the seat');
   // A note that was typed but not kept is still there after leaving the screen.
   await phone.press('Bench', 'link');
   await standsAt(phone, { Cement: ['A2'], 'Build heel': ['A1'], Stitch: ['A3'] });
   await phone.press(/^A1\b/, 'link');
   await phone.until('the word is still there', () => [...document.querySelectorAll('input')].some((field) => field.value === 'soft at the seat'));
-  await phone.press('Keep the note');
+  await phone.press('Save the note');
   await phone.sees('soft at the seat');
   await phone.press('Bench', 'link');
   await standsAt(phone, { Cement: ['A2'], 'Build heel': ['A1'], Stitch: ['A3'] });

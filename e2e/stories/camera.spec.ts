@@ -11,6 +11,7 @@ const WAY_OUT = "The phone's own camera";
 
 /** Selects a file in the place of the camera, once the pair is known under which it is filed. */
 async function hand(phone: Phone, path: string): Promise<void> {
+  if ((await phone.count('.more-tools')) === 0) await phone.press('More tools');
   await phone.finds('input[type=file]:enabled');
   await phone.attach(WAY_OUT, path);
 }

@@ -8,7 +8,7 @@ async function toAsk(phone: Phone, url: string, hour: string): Promise<void> {
   await phone.finds('[data-ready=bench]');
   if (hour !== '') {
     await phone.press('Shop', 'link');
-    await phone.fill('An hour should earn, without tax', hour);
+    await phone.fill('Hourly target, without tax', hour);
     await phone.press('Save money');
     await phone.sees('Saved.');
   }
@@ -42,7 +42,7 @@ test('with an hourly target a price is time and material, and what cannot be is 
   // A new welt takes 240 minutes: 192.00; over 8 years 24.00 a year.
   await phone.sees('Full rewelt: 192.00, lasts about 8 years, 24.00 a year.');
   await phone.sees('A year of wear costs least with: Welt piece.');
-  await phone.sees('Leave it as it is: no charge.');
+  await phone.sees('Leave as it is: no charge.');
 
   await phone.run(() => document.querySelectorAll('details.way').forEach((one) => one.setAttribute('open', '')));
   await phone.fill('Material of the first', '4');

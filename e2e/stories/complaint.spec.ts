@@ -1,7 +1,7 @@
 /** A pair comes back without its stub: it is found by the last four digits, and taken in again at no charge. */
 import { counting } from '../helpers/counting.ts';
 import { expect, test } from '../helpers/test.ts';
-import { checked, joined, noteStep, shoot, takeIn } from '../helpers/work.ts';
+import { checked, joined, noteStep, shoot, takeIn, unfoldHistory } from '../helpers/work.ts';
 
 test('a complaint is found by four digits in three presses, and is a job at no charge', async ({ waxend, newPhone }) => {
   const phone = await newPhone();
@@ -24,7 +24,7 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   await hand.press('Records', 'link');
   await phone.fill('Number, name, last digits, maker, colour, note', '0142');
   await hand.press(/^A1/, 'link');
-  await hand.press('It came back', 'link');
+  await hand.press('Complaint', 'link');
   await phone.sees('What was done');
   expect(hand.presses()).toBeLessThanOrEqual(3);
   expect(Date.now() - began).toBeLessThan(15_000);
@@ -42,7 +42,8 @@ test('a complaint is found by four digits in three presses, and is a job at no c
   await shoot(phone, 1);
   await phone.press('Done, to the Bench', 'link');
   await phone.press(/^A2/, 'link');
-  await phone.press(/Its life$/, 'link');
+  await phone.press(/History$/, 'link');
+  await unfoldHistory(phone);
   await phone.sees('Makes good, at no charge: Half soles of A1. came off at the toe');
   await phone.press('Collection', 'link');
   await phone.sees('Nothing is due.');

@@ -89,7 +89,7 @@ test('what was said of the work at the counter stands on the bench, and on anoth
   await synced(second);
   await openWork(second, 'A1');
   await second.sees('Heels (top pieces), leather, left');
-  await second.press(/Its life$/, 'link');
+  await second.press(/History$/, 'link');
   await second.sees('Suede or nubuck, Leather sole');
   await openWork(second, 'A2');
   await second.sees('Zip × 2');
@@ -98,7 +98,7 @@ test('what was said of the work at the counter stands on the bench, and on anoth
   await second.sees('Heels (top pieces)');
   await openWork(second, 'A4');
   await second.seesNo('What is it made of?');
-  await second.press(/Its life$/, 'link');
+  await second.press(/History$/, 'link');
   await second.sees('Textile, Rubber sole');
 });
 

@@ -18,7 +18,7 @@ async function lookAtFirst(phone: Phone): Promise<void> {
 const ofLife = (phone: Phone): Promise<{ seen: number; said: string }> =>
   phone.run(() => ({
     seen: document.querySelectorAll('.photograph img').length,
-    said: document.querySelector('[aria-label="Photographs that were destroyed"]')?.textContent ?? '',
+    said: document.querySelector('[aria-label="Photographs that were deleted"]')?.textContent ?? '',
   }));
 
 test('destroying takes two looks, and then nothing of the photograph is left anywhere', async ({ waxend, newPhone }) => {
@@ -46,19 +46,21 @@ test('destroying takes two looks, and then nothing of the photograph is left any
 
   await openLife(phone, 'A1');
   await lookAtFirst(phone);
-  await doubleTap(phone, 'Destroy…', 'Keep it');
+  await phone.press('More');
+  await doubleTap(phone, 'Delete…', 'Keep it');
   await phone.sees('It cannot be undone.');
   await phone.press('Keep it');
   await phone.press('Close');
   await phone.until('a double tap destroys nothing', () => document.querySelectorAll('.photograph img').length === 2);
   await lookAtFirst(phone);
-  await phone.press('Destroy…');
-  await phone.press('Destroy for good');
-  await phone.sees('The photograph is destroyed');
-  await phone.until('it is said where it was', () => document.querySelector('[aria-label="Photographs that were destroyed"]'));
+  await phone.press('More');
+  await phone.press('Delete…');
+  await phone.press('Delete for good');
+  await phone.sees('The photograph is deleted');
+  await phone.until('it is said where it was', () => document.querySelector('[aria-label="Photographs that were deleted"]'));
   await phone.until('the other photograph is there', () => document.querySelectorAll('.photograph img').length === 1);
   const here = await ofLife(phone);
-  expect(here.said).toContain('As brought: destroyed');
+  expect(here.said).toContain('As brought: deleted');
   await picture(phone, 'pair-destroyed');
   await synced(phone);
 
@@ -70,7 +72,7 @@ test('destroying takes two looks, and then nothing of the photograph is left any
 
   await synced(other);
   await openLife(other, 'A1');
-  await other.until('it is said there too', () => document.querySelector('[aria-label="Photographs that were destroyed"]'));
+  await other.until('it is said there too', () => document.querySelector('[aria-label="Photographs that were deleted"]'));
   await other.until('the other photograph is there', () => document.querySelectorAll('.photograph img').length === 1);
   // The device's own store has neither its full picture nor its thumbnail.
   const left = await other.run(async () => {

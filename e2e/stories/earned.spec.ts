@@ -3,7 +3,7 @@
  * choice; the card that says so; the same pair a year later, and what the shop's figures say then.
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { bringAgain, checked, noteStep, shoot, takeIn } from '../helpers/work.ts';
+import { bringAgain, checked, noteStep, shoot, takeIn, unfoldRarer, unfoldSteps } from '../helpers/work.ts';
 import { Monday } from '../helpers/years.ts';
 
 /** A day in minutes. */
@@ -36,12 +36,13 @@ async function found(phone: Phone, part: string, condition: string, pays: string
 
 /** Notes how thick the soles are. */
 async function thick(phone: Phone, mm: string, says: string): Promise<void> {
+  await unfoldRarer(phone);
   await phone.press('How thick is it still?', 'link');
   await phone.fill('It is thick, mm', mm);
   await phone.press('Both alike');
   await phone.sees(says);
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await phone.press('Save on the pair');
+  await phone.sees('Saved on the pair.');
 }
 
 /** Does the final check, publishes the card and hands the pair over. */
@@ -64,17 +65,17 @@ async function target(phone: Phone): Promise<void> {
   await phone.press('Save money');
   await phone.sees('“XQX” is not a currency of ISO 4217.');
   await phone.fill('Currency, three letters', 'eur');
-  await phone.fill('An hour should earn, without tax', '-5');
+  await phone.fill('Hourly target, without tax', '-5');
   await phone.press('Save money');
   await phone.sees('“-5” is not an amount.');
-  await phone.fill('An hour should earn, without tax', '40');
+  await phone.fill('Hourly target, without tax', '40');
   await phone.press('Save money');
   await phone.sees('Saved.');
 }
 
 async function openTruth(phone: Phone): Promise<void> {
   await phone.press('Shop', 'link');
-  await phone.press('What jobs really cost', 'link');
+  await phone.press('What each job earns', 'link');
   await phone.finds('[data-ready=truth]');
 }
 
@@ -97,8 +98,8 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.press('Opening up', 'link');
   await found(phone, 'Shank', 'Broken', 'No charge: needed');
   await phone.sees('no charge, needed');
-  await found(phone, 'Heel grip', 'Worn through', 'No charge: my choice');
-  await phone.sees('no charge, my choice');
+  await found(phone, 'Heel grip', 'Worn through', 'On the house');
+  await phone.sees(', on the house');
   await phone.press('Bench', 'link');
   await phone.press('Photograph 1', 'link');
   await time.step('Old sole off', 10);
@@ -109,21 +110,22 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await toWork(phone, '1');
   // The time between two steps counts for the later one: 35 minutes for the half soles.
   await phone.until('minutes are reckoned', () => /about 3[4-6]\smin/.test(document.querySelector('[aria-label=Done]')?.textContent ?? ''));
+  await unfoldSteps(phone);
   await phone.press('Half soles: 40 minutes');
   await phone.sees('40 min');
   await thick(phone, '6', 'Outsole: 4.5 mm may still wear away.');
   await away(phone, '1', async () => {
     await phone.sees('It was needed.');
-    await phone.sees('Our choice.');
+    await phone.sees('On the house.');
   });
 
   await openTruth(phone);
   await phone.sees('Rests on 1 job and the norms.');
   await phone.sees('of needed work nobody paid for');
-  await phone.sees('Given by choice: 12 min a job');
-  const needed = await phone.until('a price meets the target', () => /meets the target in 4 of 5 jobs: ([\d.]+)/.exec(document.querySelector('.truth')?.textContent ?? '')?.[1]);
+  await phone.sees('On the house: 12 min a job');
+  const needed = await phone.until('a price meets the target', () => /meets the target in 4 of 5 jobs: €([\d.]+)/.exec(document.querySelector('.truth')?.textContent ?? '')?.[1]);
   expect(Number(needed)).toBeGreaterThan(38);
-  await phone.press(new RegExp(`^Take ${needed}.EUR from today on, for Half soles`));
+  await phone.press(new RegExp(`^Take €${needed} from today on, for Half soles`));
   await phone.sees('from today on.');
   await phone.sees('Its price meets the target in 4 of 5 jobs.');
 
@@ -168,7 +170,7 @@ test('two damages at no charge, a card that says why, and a year later the worn 
   await phone.seesNo('an hour, this price falls short in');
 
   await openTruth(phone);
-  await phone.press('What it hides, Half soles', 'link');
+  await phone.press('Hidden damage, Half soles', 'link');
   await phone.finds('[data-ready=hidden]');
   await phone.fill('Shank: of ten such pairs, how many?', 'twelve');
   await phone.key('Tab');

@@ -4,7 +4,7 @@
  */
 import { amountAfter, stubOnPaper } from '../helpers/amounts.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { joined, synced } from '../helpers/work.ts';
+import { joined, synced, unfoldHistory } from '../helpers/work.ts';
 
 /** Unfolds the other goods, and chooses some that are on no list. */
 async function otherGoods(phone: Phone, what: string, price: string): Promise<void> {
@@ -71,8 +71,9 @@ test('laces beside a pair are on its ticket and its paper with the tax, are due 
   await phone.press('Bench', 'link');
   await phone.press(/^A1/, 'link');
   await phone.sees('With it: 2 × Laces 90');
-  await phone.press(/Its life$/, 'link');
+  await phone.press(/History$/, 'link');
   await phone.finds('[aria-label="Job A1"]');
+  await unfoldHistory(phone);
   await phone.sees('With it: 2 × Laces 90');
   await phone.press('Collection', 'link');
   await phone.finds('#final-check');
@@ -140,7 +141,7 @@ test("what a helper sells on another phone is in the repairer's books", async ({
   const phone = await newPhone();
   await joined(phone, server);
   await phone.press('Shop', 'link');
-  await phone.press("Let a helper's device in");
+  await phone.press("Add a helper's phone");
   await phone.sees("This code lets a helper's device in.");
   const code = await phone.until('the code is shown', () => document.querySelector('[aria-label=Devices] .code')?.textContent);
   const helper = await newPhone();

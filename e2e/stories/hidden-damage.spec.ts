@@ -23,7 +23,7 @@ test('hidden damage, a question, no answer, then yes: the work is added', async 
   // Nothing was agreed at the counter about hidden damage, so the customer is asked.
   await phone.sees('Ask about A1');
   const asked = await phone.until('the question is written', () => document.querySelector('textarea')?.value);
-  expect(asked).toContain('The stiffener turned out to be: crushed.');
+  expect(asked).toContain('The stiffener is crushed.');
   await phone.press('I have asked');
   await phone.sees('Asked. The pair is held until there is an answer.');
   await phone.press('Nobody answered');

@@ -3,7 +3,7 @@
  * side by side.
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { bringAgain, checked, helper, noteStep, shoot, takeIn } from '../helpers/work.ts';
+import { bringAgain, checked, helper, noteStep, shoot, takeIn, unfoldHistory } from '../helpers/work.ts';
 import { daysAgo } from '../helpers/years.ts';
 
 const SAID = { work: 'Heels (top pieces)', price: '22', look: 'derby', colour: 'oxblood', name: 'Ines Vell' };
@@ -16,8 +16,8 @@ async function heels(phone: Phone, tag: string, leftBack: string): Promise<void>
   await phone.finds('[data-ready=work]');
   await helper(phone, 'Level the pair');
   await phone.fill('Left, at the back, mm', leftBack);
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await phone.press('Save on the pair');
+  await phone.sees('Saved on the pair.');
   await phone.press('Bench', 'link');
   await phone.press(`Photograph ${tag}`, 'link');
   await phone.choose('Operation', 'Heels (top pieces)');
@@ -36,6 +36,7 @@ async function itsLife(phone: Phone): Promise<void> {
   await phone.press('Records', 'link');
   await phone.press(/oxblood derby/, 'link');
   await phone.finds('.photographs');
+  await unfoldHistory(phone);
 }
 
 /** Taps a part on the drawing; the list below it has a button with nearly the same name. */
@@ -68,13 +69,13 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
 
   await daysAgo(phone, 0);
   await bringAgain(phone, { work: 'Heels (top pieces)', price: '22' });
-  await phone.press('Ghost');
+  await phone.press('Overlay last photo');
   await phone.finds('.ghost img');
   await heels(phone, '2', '29.5');
 
   await itsLife(phone);
   await phone.sees('No longer on: 1');
-  await phone.run(() => document.querySelector('[aria-label="Parts fitted"] details')?.setAttribute('open', ''));
+  await phone.run(() => document.querySelectorAll('[aria-label="Parts fitted"] details').forEach((one) => one.setAttribute('open', '')));
   await phone.sees('Top piece lasted 1 year 2 months, until');
   await phone.sees('Terms: Six months on the work.');
   await phone.finds('svg.wear-line');
@@ -94,7 +95,7 @@ test('a pair comes back after fourteen months: was this ours, how did it wear, t
   await phone.press('Top piece');
   await phone.sees('Ours.');
 
-  await phone.press('Compare two photographs', 'link');
+  await phone.press(/Compare two photographs$/, 'link');
   await phone.until('both are there in full', () => {
     const images = [...document.querySelectorAll<HTMLImageElement>('.laid img')];
     return images.length === 2 && images.every((image) => image.naturalWidth > 256);

@@ -3,7 +3,7 @@
  * parts that are kept, what is not quite a match, and why earlier work did not hold.
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { checked, joined, noteStep, openLife, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, noteStep, openLife, shoot, synced, takeIn, unfoldRarer, unfoldSteps } from '../helpers/work.ts';
 
 const SAID = { work: 'Half soles', price: '65', look: 'welted derby', colour: 'oxblood', name: 'Ottoline Brack' };
 const ON_STEP = 'Roughed twice, a thin skin was left';
@@ -24,7 +24,7 @@ async function unfold(phone: Phone, name: string): Promise<void> {
 async function remark(phone: Phone, on: string, text: string): Promise<void> {
   await unfold(phone, `Add a note on ${on}`);
   await phone.fill(`Note on ${on}`, text);
-  await phone.press(`Keep the note on ${on}`);
+  await phone.press(`Save the note on ${on}`);
   await phone.sees(text);
 }
 
@@ -60,6 +60,7 @@ test('notes on a step and a finding are found again, and only what is ticked is 
   const phone = await newPhone();
   await joined(phone, await waxend());
   await atWork(phone);
+  await unfoldSteps(phone);
   await remark(phone, 'Half soles', ON_STEP);
   await phone.press('Opening up', 'link');
   await phone.press('Shank');
@@ -75,7 +76,7 @@ test('notes on a step and a finding are found again, and only what is ticked is 
   const written = (): Promise<string | undefined> =>
     phone.run(() => document.querySelector<HTMLInputElement>('details.note[open][data-same] input')?.value);
   expect(await written(), 'the form is open, with its text').toBe(ON_FINDING);
-  await phone.press('Keep the note on Shank: loose');
+  await phone.press('Save the note on Shank: loose');
   await phone.until('the note is kept', () => document.querySelector('.notes')?.textContent?.includes('Rivet gone'));
 
   await phone.press('Records', 'link');
@@ -121,7 +122,7 @@ test('a finding without a name is named later, and what was said about it stays'
   await unfold(phone, 'Name it: metal strip: snapped');
   await phone.choose('Part', 'Shank');
   await phone.choose('What is wrong', 'Broken');
-  await phone.press('Keep the name');
+  await phone.press('Save the name');
   await phone.sees('Shank Broken: left as it is');
   await phone.seesNo('metal strip');
   await phone.finds('[aria-label="Notes on Shank: broken"]');
@@ -131,6 +132,7 @@ test('a part for the customer goes with the pair, and one that is used again goe
   const phone = await newPhone();
   await joined(phone, await waxend());
   await atWork(phone);
+  await unfoldRarer(phone);
   await unfold(phone, 'Take off and keep');
   await phone.choose('Which part', 'Heel base or block');
   await phone.press('It is for the customer');
@@ -160,12 +162,13 @@ test('laces that are not quite the colour are said, photographed and on the card
   const phone = await newPhone();
   await joined(phone, await waxend());
   await atWork(phone);
+  await unfoldRarer(phone);
   await unfold(phone, 'Not quite a match');
   await phone.fill('Colour difference, if it was measured', 'a lot');
-  await phone.press('Keep it');
+  await phone.press('Save');
   await phone.sees('The difference is a number from 0 to 100, or nothing.');
   await phone.fill('Colour difference, if it was measured', '2,3');
-  await phone.press('Keep it');
+  await phone.press('Save');
   await phone.sees(laces);
   await phone.press('Photograph it', 'link');
   await shoot(phone, 1);
@@ -187,7 +190,7 @@ test('why it did not hold can wait for the bench, and then counts', async ({ wax
   await checked(phone);
   await phone.press('Hand over');
   await phone.sees('Handed over.');
-  await phone.press('It came back', 'link');
+  await phone.press('Complaint', 'link');
   await phone.press('Take it in again');
   await phone.finds('.camera');
   await shoot(phone, 1);

@@ -85,7 +85,7 @@ test('nothing is drawn anew under a finger that is down, and all of it once it i
     const down = performance.now();
     finger('pointerdown');
     // An entry is saved meanwhile, as by a pedal or on another device.
-    list.querySelector<HTMLElement>('button[aria-label$=": done"]')!.click();
+    document.querySelector<HTMLElement>('.dock button[aria-label$=": done"]')!.click();
     while (!document.body.innerText.includes(' noted.')) await new Promise((resolve) => setTimeout(resolve, 5));
     for (let frames = 0; frames < 8; frames += 1) await new Promise((resolve) => requestAnimationFrame(resolve));
     // After about a second the screen is drawn even under a finger, so a later change does not count.

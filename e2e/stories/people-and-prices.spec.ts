@@ -1,6 +1,6 @@
 /** The shop's own prices, the person at work, what a helper sees, and what is printed. */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { openLife } from '../helpers/work.ts';
+import { leaveCamera, openLife } from '../helpers/work.ts';
 
 async function atTheShop(phone: Phone, url: string): Promise<void> {
   await phone.open(url);
@@ -41,7 +41,7 @@ test('a price written into the list is the price at the counter, and an emptied 
 test('a helper sees prices at drop-off and on the stub, but not afterwards, and entries name who works', async ({ site, newPhone }) => {
   const phone = await newPhone();
   await atTheShop(phone, (await site()).url);
-  await phone.fill('Somebody else', 'Maud');
+  await phone.fill('Your name', 'Maud');
   await phone.press('Add');
   await phone.press('Maud');
   await phone.fill('Somebody else', 'Piet');
@@ -63,8 +63,10 @@ test('a helper sees prices at drop-off and on the stub, but not afterwards, and 
   await openLife(phone, '1');
   await phone.seesNo('40.00');
 
-  // One tap on the Bench makes it a repairer, who sees the agreed price from the list.
+  // On the Bench it is made a repairer's, who sees the agreed price from the list.
   await phone.press('Bench', 'link');
+  await phone.sees('Working now: Piet');
+  await phone.run(() => document.querySelector<HTMLElement>('.who-works summary')?.click());
   await phone.press('Maud');
   await phone.press('Drop-off', 'link');
   await phone.press('Boot');
@@ -89,17 +91,18 @@ test('stub and tags carry the numbers, the money and a code each', async ({ site
   await phone.press('Deposit');
   await phone.fill('Deposit paid now', '20');
   // 38 and 3; the tax in 41.00 is 41 · 19 / 119 = 6.546…
-  await phone.sees('41.00 EUR');
-  await phone.sees('19 % tax in it: 6.55 EUR');
+  await phone.sees('€41.00');
+  await phone.sees('19 % tax in it: €6.55');
   await phone.press('Take in and print');
   await phone.sees('Left with us');
-  await phone.sees('Due 21.00 EUR');
+  await phone.sees('Due €21.00');
   expect(await phone.count('.sheet .qr path')).toBe(3);
   expect(await phone.count('.hang-tag')).toBe(2);
   await phone.press('Photograph', 'link');
   await phone.finds('.camera');
 
   // Amounts are stored without a currency: once there are some, another currency would change them all.
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.fill('Currency, three letters', 'jpy');
   await phone.press('Save money');

@@ -4,7 +4,7 @@
  * at the counter the days with their load.
  */
 import { eventually, expect, test, type Phone } from '../helpers/test.ts';
-import { joined, synced, takeIn } from '../helpers/work.ts';
+import { joined, leaveCamera, synced, takeIn, unfoldRun } from '../helpers/work.ts';
 import { Monday } from '../helpers/years.ts';
 
 /** In the page: the text of the run: its heading, the number of pairs, and their tag numbers in order. */
@@ -57,6 +57,7 @@ test('six in one tap, dry in time, one in between, one held, one first', async (
   }
   await onBench(phone);
   await runIs(phone, 'all six are to be trimmed', (run) => run.startsWith('Now: Trim 6: '));
+  await unfoldRun(phone);
   await phone.sees('is promised for');
   await phone.press('This run is done');
   await phone.sees('This run is done.');
@@ -72,17 +73,20 @@ test('six in one tap, dry in time, one in between, one held, one first', async (
     [...document.querySelectorAll('.bench-row')].find((row) => row.querySelector('.tag')?.textContent === '7')?.querySelector('.planned')?.textContent ?? '',
   ));
   await phone.press('Pick 7');
+  await phone.press('More');
   await phone.press('Do first');
   await runIs(phone, 'the pair for today comes first', (run) => run === 'Now: Cement 1: 7');
   await phone.sees('You put 7 first.');
   await phone.press('Cement is on; drying 10 min');
   await runIs(phone, 'it is waited for', (run) => run === 'Next: Cement 1: 7');
   await phone.press('Pick 7');
+  await phone.press('More');
   await phone.press('No longer first');
   await runIs(phone, 'the others go on while it dries', (run) => run.startsWith('Now: Trim'));
   expect(await phone.run(standing, '7')).toContain('Drying: next');
   await time.later(10);
   await phone.press('Pick 7');
+  await phone.press('More');
   await phone.press('Do first');
   await runIs(phone, 'it is dry, and its cement open', (run) => run === 'Now: Cement 1: 7');
   await phone.sees('The cement on 7 stays open until about');
@@ -100,10 +104,11 @@ test('six in one tap, dry in time, one in between, one held, one first', async (
   await phone.sees('The pair is held until there is an answer.');
   await onBench(phone);
   await runIs(phone, 'the pair that is asked about is not in the run', (run) => run.startsWith('Now: Trim') && !run.endsWith(' 7'));
-  expect(await phone.run(standing, '7')).toContain('Waiting for the customer: Its day is kept only if it goes on by');
+  expect(await phone.run(standing, '7')).toContain('Waiting for the customer: Must restart by');
 
   // "Do first" is followed, and so is "Not these now".
   await phone.press('Pick 5');
+  await phone.press('More');
   await phone.press('Do first');
   await phone.sees('You put 5 first.');
   await runIs(phone, 'the fifth comes first', (run) => /^Now: Trim \d: 5\b/.test(run));
@@ -137,6 +142,7 @@ test('the plan stands while nothing happens, says why if it changes, and when th
   }
   await onBench(phone);
   await runIs(phone, 'it begins when the shop opens', (run) => run.startsWith('Next: '));
+  await unfoldRun(phone);
   await phone.sees('From about 09:00 to');
 
   // The Bench stays open and nobody touches it: the clock alone moves the times, and changes nothing else.
@@ -164,11 +170,11 @@ test('the plan stands while nothing happens, says why if it changes, and when th
   // At night, on Saturday evening and on Sunday it is the run of the next opening.
   await time.later(11 * 60);
   await runIs(phone, 'it is night', (run) => run.startsWith('Next: '));
-  await phone.sees('From tomorrow about 09:00 to');
+  await phone.sees('From tomorrow, about 09:00 to');
   await time.later(5 * 24 * 60);
-  await phone.sees('From Monday about 09:00 to');
+  await phone.sees('From Monday, about 09:00 to');
   await time.later(16 * 60);
-  await phone.sees('From tomorrow about 09:00 to');
+  await phone.sees('From tomorrow, about 09:00 to');
   await runIs(phone, 'it is Sunday', (run) => run.startsWith('Next: '));
 });
 
@@ -206,6 +212,8 @@ test('every phone of the shop shows the same run, and what is decided about it',
   const tags = four.slice(four.indexOf(' 4: '));
   await runIs(second, 'the second phone shows the same run', (run) => run === four);
   await second.seesNo('is still arriving on this device');
+  await unfoldRun(phone);
+  await unfoldRun(second);
 
   await phone.press('Begin this run');
   await runIs(phone, 'it is under way', (run) => run === `Under way: Trim${tags}`);
@@ -260,6 +268,7 @@ test('the counter knows which days are full, and any day can be promised', async
   for (const pair of [1, 2, 3, 4, 5]) {
     await takeIn(phone, { work: 'Half soles', price: '65', look: `boot ${pair}`, day: await time.day(0) });
   }
+  await leaveCamera(phone);
   await phone.press('Drop-off', 'link');
   await phone.finds('.days .day');
   const days = (): Promise<string[]> => phone.run(() => [...document.querySelectorAll('.days .day')].map((day) => day.getAttribute('aria-label') ?? ''));

@@ -1,6 +1,6 @@
 /** A double tap does nothing twice, and mistakes can be corrected. */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { checked, joined, shoot, takeIn } from '../helpers/work.ts';
+import { checked, joined, leaveCamera, shoot, takeIn, unfoldRun } from '../helpers/work.ts';
 
 /** A double tap on the button whose text begins with `begins`; returns its text. */
 const twice = (phone: Phone, begins: string): Promise<string> =>
@@ -77,7 +77,7 @@ test('who was said to have left by mistake is back with one tap', async ({ site,
   const phone = await newPhone();
   await phone.open((await site()).url);
   await phone.press('Shop', 'link');
-  await phone.fill('Somebody else', 'Maud');
+  await phone.fill('Your name', 'Maud');
   await phone.press('Add');
   await phone.press('Maud has left');
   await phone.sees('Maud has left.');
@@ -111,7 +111,7 @@ test('what was done on a pair is taken back on that pair, and no longer once it 
   await checked(phone);
   await phone.press('Hand over');
   await phone.sees('It has left the shop');
-  await phone.press(/Its life$/, 'link');
+  await phone.press(/History$/, 'link');
   await phone.finds('.photographs');
   await phone.run(() => history.back());
   await phone.sees('It has left the shop');
@@ -161,6 +161,7 @@ test('who waits in the shop is waited for: it is done first, and says so', async
   await joined(phone, await waxend());
   await takeIn(phone, { work: 'Half soles', price: '65', look: 'walking boot' });
   await shoot(phone, 1);
+  await leaveCamera(phone);
   await phone.press('Drop-off', 'link');
   await phone.press('Heels (top pieces)');
   await phone.fill('Price of Heels (top pieces)', '18');
@@ -168,6 +169,7 @@ test('who waits in the shop is waited for: it is done first, and says so', async
   await phone.press('Take in and photograph');
   await phone.finds('.camera');
   await phone.press('Bench', 'link');
+  await unfoldRun(phone);
   await phone.sees('The customer of A2 waits.');
   await phone.until('its row says so', () => [...document.querySelectorAll('.bench-row .mark')].some((mark) => mark.textContent === 'Customer waits'));
 });

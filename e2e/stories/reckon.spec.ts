@@ -23,9 +23,9 @@ test('heel: the nail is pulled by direction, kept on the pair, and known the nex
   await phone.fill('Heel block, mm', '18');
   await phone.fill('Kept clear of the point, mm', '2');
   // 6 + 18 − 2 = 22 (common practice): not shorter, so the next one in stock.
-  await phone.sees('Pull the 19 mm.');
+  await phone.sees('Use 19 mm nails.');
   await phone.press('Heel block: more');
-  await phone.sees('Pull the 22 mm.');
+  await phone.sees('Use 22 mm nails.');
   // Two clicks on this button within a moment are two steps, and not a double tap that counts once.
   await phone.run(() => {
     const more = document.querySelector<HTMLElement>('[aria-label="Heel block: more"]')!;
@@ -39,22 +39,22 @@ test('heel: the nail is pulled by direction, kept on the pair, and known the nex
   await phone.fill('Heel block, mm', 'thick');
   await phone.sees('Heel block: a number.');
   await phone.fill('Heel block, mm', '18');
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await phone.press('Save on the pair');
+  await phone.sees('Saved on the pair.');
   await phone.press('Work', 'link');
-  await phone.sees('Nails: Pull the 19 mm.');
+  await phone.sees('Nails: Use 19 mm nails.');
   await helper(phone, 'Nails');
-  await phone.sees('Pull the 19 mm.');
+  await phone.sees('Use 19 mm nails.');
 
   await phone.press('Work', 'link');
-  await helper(phone, 'Corner line');
+  await helper(phone, 'Rubber line');
   await phone.finds('svg .cut');
   await phone.press('Work', 'link');
   await helper(phone, 'Level the pair');
   await phone.fill('Left, at the back, mm', '32');
   await phone.sees('Take 2 mm off the left, at the back.');
   await openLife(phone, '1');
-  await phone.sees('Nails: Pull the 19 mm.');
+  await phone.sees('Nails: Use 19 mm nails.');
 });
 
 test('sole and cement: size and thickness, a guard and the pitch, when to feel the cement', async ({ site, newPhone }) => {
@@ -62,7 +62,7 @@ test('sole and cement: size and thickness, a guard and the pitch, when to feel t
   await atWork(phone, (await site()).url, 'Sole guards');
   await helper(phone, 'Sole size');
   await phone.fill('Size', '43');
-  await phone.sees('Pull size 43 (EU) at 5 mm.');
+  await phone.sees('Use size 43 (EU) at 5 mm.');
   await phone.press('Work', 'link');
   await helper(phone, 'Pitch');
   await phone.sees('Put 2 mm under the heel, or the toe comes up.');
@@ -87,7 +87,7 @@ test('lengths in inches, the nails on the shelf, and a colour recipe with its sw
   await phone.press(/^1 /, 'link');
   await helper(phone, 'Nails');
   // Inside: 3 + 5 + 25 − 3 = 30 mm; the longest in stock is 18 mm.
-  await phone.sees('Pull the 0.71 in.');
+  await phone.sees('Use 0.71 in nails.');
   await phone.fill('Heel block, in', '0,5');
   await phone.sees('It must be shorter than 0.7 in.');
 
@@ -98,7 +98,7 @@ test('lengths in inches, the nails on the shelf, and a colour recipe with its sw
   await phone.fill('Parts 2', '1');
   await phone.fill('Of what 2', 'black');
   await phone.sees('3 parts dark brown, 1 part black.');
-  await phone.press('Keep it on the pair');
+  await phone.press('Save on the pair');
   await phone.press('Photograph the swatch', 'link');
   await phone.finds('.camera');
 });
@@ -147,7 +147,7 @@ test('a length is measured on a photograph, beside a card, and kept', async ({ s
   await phone.press('Undo the last point');
   await phone.sees('And where it ends.');
   await tapPhotograph(phone, 0.8, 0.6);
-  await phone.press('Keep it on the pair');
+  await phone.press('Save on the pair');
   await phone.press('Work', 'link');
   await phone.sees('On a photograph: It measures');
 });

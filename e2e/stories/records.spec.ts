@@ -4,14 +4,15 @@
  */
 import type { Phone } from '../helpers/phone.ts';
 import { expect, test } from '../helpers/test.ts';
-import { checked, joined, shoot, synced, takeIn } from '../helpers/work.ts';
+import { checked, joined, leaveCamera, shoot, synced, takeIn, unfoldHistory } from '../helpers/work.ts';
 
 const SAID = { work: 'Half soles', price: '65', look: 'walking boot', colour: 'chestnut', name: 'Ottoline Brack', telephone: '+00 30 555 0142' };
 
 /** Keeps a note about the job that is shown. */
 async function note(phone: Phone, text: string): Promise<void> {
+  await phone.press('Note');
   await phone.fill('A word about it', text);
-  await phone.press('Keep the note');
+  await phone.press('Save the note');
   await phone.sees(text);
 }
 
@@ -86,10 +87,12 @@ test('a pair entered twice is joined and can be taken apart; its customer can be
     other.run(() => ['5550142', '555 0142', 'Brack'].filter((gone) => document.body.textContent?.includes(gone)));
   expect(await mentioned(), 'erased on every device').toEqual([]);
   await other.press(/^A2/, 'link');
+  await unfoldHistory(other);
   await other.sees('for …, to be called at … after six');
   expect(await mentioned(), 'and in what was written elsewhere').toEqual([]);
   await other.press('Records', 'link');
   await other.press(/^A1/, 'link');
+  await unfoldHistory(other);
   await other.sees('sewn like the Ottoline pattern');
   expect(await mentioned(), 'the same on the page of the other pair').toEqual([]);
 });
@@ -101,6 +104,7 @@ test('a pair is found by its work in either usage', async ({ waxend, newPhone })
   await shoot(phone, 1);
   await takeIn(phone, { ...SAID, look: 'derby', name: 'Ada Example', telephone: '5550143' });
   await shoot(phone, 1);
+  await leaveCamera(phone);
   await phone.press('Records', 'link');
   await phone.sees('Findings, work, measurements and goods sold are searched too.');
   const found = async (words: string, tag: string): Promise<void> => {

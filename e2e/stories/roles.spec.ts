@@ -11,7 +11,7 @@ import { Writer, uuid } from '../helpers/writer.ts';
 /** A code with which one device can join, as a repairer's phone shows it. */
 async function codeOn(phone: Phone, whose: 'repairer' | 'helper'): Promise<string> {
   await phone.press('Shop', 'link');
-  await phone.press(`Let a ${whose}'s device in`);
+  await phone.press(`Add a ${whose}'s phone`);
   await phone.sees(`This code lets a ${whose}'s device in.`);
   return phone.until('the code is shown', () => document.querySelector('[aria-label=Devices] .code')?.textContent);
 }
@@ -75,7 +75,7 @@ test("a helper's device takes a pair in and prints its prices, shows none afterw
   await helper.press('Shop', 'link');
   await helper.sees('Devices are let in and shut out by repairers.');
   await helper.seesNo('Price list');
-  for (const name of ['Add', 'Save money', 'Save the nails', 'American English', "Let a helper's device in", 'Save everything to a file']) {
+  for (const name of ['Add', 'Save money', 'Save the nails', 'American English', "Add a helper's phone", 'Save everything to a file']) {
     expect(await helper.has(name, 'button'), name).toBe(false);
   }
   await helper.press('Drop-off', 'link');

@@ -31,6 +31,7 @@ test('the camera offers to scan a tag, in every browser', async ({ waxend, newPh
   const phone = await newPhone();
   await joined(phone, server);
   await takeIn(phone, { work: 'Half soles', price: '65' });
+  await phone.press('More tools');
   await phone.press('Scan a tag');
   await phone.sees('Show the tag');
   // The reader was loaded. If the browser had refused its script, the app would say so.

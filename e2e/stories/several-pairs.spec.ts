@@ -6,7 +6,7 @@ import { publishedCard } from '../helpers/card.ts';
 import { counting } from '../helpers/counting.ts';
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { noteDown, stillToDo, type TicketPair, type TicketWork } from '../helpers/tickets.ts';
-import { helper, joined, openLife, synced } from '../helpers/work.ts';
+import { helper, joined, openLife, synced, unfoldRarer } from '../helpers/work.ts';
 
 const HEELS = 'Heels (top pieces)';
 const POLISH = 'Condition and polish';
@@ -91,7 +91,7 @@ test('what was found inside is put right at no charge, and each card says so', a
   await toWork(phone, 'A1');
   await stillToDo(phone, ['Heel block rebuild', HEELS]);
   await isDone(phone, 'Heel block rebuild');
-  await isDone(phone, `${HEELS}, leather with a rubber corner`);
+  await isDone(phone, HEELS);
 
   await putRight(phone, 'A2', { part: 'Stiffener', wrong: 'Crushed', way: 'Replace' });
   await toWork(phone, 'A2');
@@ -150,21 +150,21 @@ test('a corner line and the nails stay with the heel, and a guard waits for the 
 
   await toWork(phone, 'A1');
   await stillToDo(phone, [`${HEELS}, leather with a rubber corner`]);
-  await helper(phone, 'Corner line');
+  await helper(phone, 'Rubber line');
   await phone.fill('Worn at the outer back corner, mm', '5');
   await phone.finds('svg .cut');
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await phone.press('Save on the pair');
+  await phone.sees('Saved on the pair.');
   await phone.press('Work', 'link');
   await helper(phone, 'Nails');
   await phone.press('Inside the shoe');
   // Insole 3, sole 5 and block 20, less 3 that are kept clear (common practice): shorter than 25, so 22 from stock.
   await phone.fill('Heel block, mm', '20');
-  await phone.sees('Pull the 22 mm.');
-  await phone.press('Keep it on the pair');
-  await phone.sees('Kept on the pair.');
+  await phone.sees('Use 22 mm nails.');
+  await phone.press('Save on the pair');
+  await phone.sees('Saved on the pair.');
   await phone.press('Work', 'link');
-  await isDone(phone, HEELS);
+  await isDone(phone, `${HEELS}, leather with a rubber corner`);
 
   await toWork(phone, 'A2');
   await stillToDo(phone, ['Restitch the sole', 'Sole guards']);
@@ -174,8 +174,8 @@ test('a corner line and the nails stay with the heel, and a guard waits for the 
 
   await found(phone, 'tan brogue', 'A1');
   await openLife(phone, 'A1');
-  await phone.sees('Corner line: Cut along the line,');
-  await phone.sees('Nails: Pull the 22 mm.');
+  await phone.sees('Rubber line: Cut along the line,');
+  await phone.sees('Nails: Use 22 mm nails.');
   await found(phone, 'navy', 'A2');
   await cardSays(phone, 'A1', ['New wearing layer under both heels (leather with a rubber corner).']);
   await cardSays(phone, 'A2', ['The soles stitched on again.', 'Thin rubber put over the soles to protect them.']);
@@ -190,9 +190,10 @@ test('laces of another shade and a shank that is used again are told on the card
   ]);
 
   await toWork(phone, 'A1');
+  await unfoldRarer(phone);
   await phone.run(() => document.querySelector<HTMLElement>('[aria-label="Not quite a match"] summary')?.click());
-  await phone.press('Keep it');
-  await phone.sees('Kept: the card says so.');
+  await phone.press('Save');
+  await phone.sees('Saved: the card says so.');
 
   await toWork(phone, 'A2');
   await phone.press('Opening up', 'link');

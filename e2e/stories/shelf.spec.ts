@@ -3,7 +3,7 @@
  * that waits for it go on. Two phones that count without a network come to the same.
  */
 import { expect, test, type Phone } from '../helpers/test.ts';
-import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
+import { joined, shoot, synced, takeIn, unfoldSteps } from '../helpers/work.ts';
 import { Writer, joinedWriter } from '../helpers/writer.ts';
 
 async function toShelf(phone: Phone): Promise<void> {
@@ -81,6 +81,7 @@ test('what a step takes is missing on the shelf, is ordered, and lets the waitin
   await toWork(phone, 'A1');
   await phone.press('Half soles: done');
   await phone.sees('Half soles noted.');
+  await unfoldSteps(phone);
   await unfold(phone, 'Another material');
   await phone.press('Rubber sheet, 1 sheet');
   await phone.sees('Rubber sheet: 1 sheet taken.');

@@ -68,6 +68,51 @@ test('six pairs in a run: one thumb, no wait between them, and each photograph u
   }
 });
 
+test('six pairs with a tap each: it takes the photograph, and goes on once that is saved', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joinedWithSix(phone, server);
+  await markFrames(phone);
+  for (const pair of PAIRS) await phone.press(`Pick A${pair}`);
+
+  const hand = counting(phone);
+  await hand.press('Photograph these 6', 'link');
+  for (const pair of PAIRS) {
+    await phone.until(`A${pair} is before the lens`, ready, `A${pair}`);
+    await stand(phone, pair);
+    await hand.press(pair < 6 ? 'Take, next pair' : 'Take, to the Bench');
+  }
+  await phone.finds('[data-ready=bench]');
+  // The run, and a photograph of each pair.
+  expect(hand.presses()).toBe(7);
+
+  for (const pair of PAIRS) {
+    await openLife(phone, `A${pair}`);
+    expect(await numbersShown(phone, 1), `under A${pair}`).toEqual([pair]);
+  }
+});
+
+test('while a photograph is being saved nothing moves on, and what was left for another pair stays there', async ({ waxend, newPhone }) => {
+  const server = await waxend();
+  const phone = await newPhone();
+  await joinedWithSix(phone, server);
+  for (const pair of PAIRS) await phone.press(`Pick A${pair}`);
+  await phone.press('Photograph these 6', 'link');
+  await phone.until('the shutter is ready', ready, 'A1');
+  await phone.run(holdDarkroom);
+  await phone.press('Take, next pair');
+  await phone.until('it is told', () => document.querySelector('[data-count=unsaved]')?.textContent === '1');
+  expect(await phone.run(ready, 'A1'), 'still the first').toBe(true);
+  // Somebody goes on by hand meanwhile: once the photograph is saved, nothing moves a second time.
+  await phone.press('Next pair');
+  await phone.until('A2 is before the lens', ready, 'A2');
+  await phone.run(() => (window as unknown as { openDarkroom: () => void }).openDarkroom());
+  await phone.until('it is saved', allSaved, 1);
+  expect(await phone.run(ready, 'A2'), 'the second stays').toBe(true);
+  await openLife(phone, 'A1');
+  await phone.until('under the first', () => document.querySelectorAll('.photograph img').length === 1);
+});
+
 test('what is still being saved is counted across pairs and after the camera is left', async ({ waxend, newPhone }) => {
   const server = await waxend();
   const phone = await newPhone();

@@ -3,7 +3,7 @@ import { randomUUID } from 'node:crypto';
 
 import { expect, test, type Phone } from '../helpers/test.ts';
 import { storedOn } from '../helpers/photographs.ts';
-import { joined, shoot, synced, takeIn } from '../helpers/work.ts';
+import { joined, leaveCamera, shoot, synced, takeIn } from '../helpers/work.ts';
 
 /** In the page: whether nothing is unsent. */
 function nothingWaits(): boolean {
@@ -39,6 +39,7 @@ test('what is saved is sent without being asked', async ({ waxend, newPhone }) =
   await joined(phone, server);
   await takeIn(phone, { work: 'Half soles', price: '65' });
   await shoot(phone, 1);
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.until('everything is sent', nothingWaits);
   expect(storedOn(server)).toHaveLength(2);
@@ -51,6 +52,7 @@ test('what was saved without a server is sent when the person comes back to the 
   await server.stop();
   await takeIn(phone, { work: 'Half soles', price: '65' });
   await shoot(phone, 1);
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.until('the server is missed', phaseIs, 'waiting');
   await phone.until('several things wait', severalWait);
@@ -71,6 +73,7 @@ test('a stranger at the address, as in a hotel, is not taken for the server', as
   await moveTo(phone, stranger.url);
   await takeIn(phone, { work: 'Half soles', price: '65' });
   await shoot(phone, 1);
+  await leaveCamera(phone);
   await phone.press('Shop', 'link');
   await phone.press('Sync now');
   await phone.until('the server is missed', phaseIs, 'waiting');

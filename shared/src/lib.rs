@@ -12,10 +12,11 @@
 //! - [`week`][]: the shop's own week, for the bench plan.
 //! - [`wear`][]: how long parts last.
 //! - [`analytics`][]: what a phone asks of all its records at once.
-//! - [`text`][]: texts that may be empty.
+//! - [`text`][]: texts that may be empty, and texts that are compared.
+//! - [`csv`][]: files for spreadsheets.
 
 pub mod analytics;
-mod csv;
+pub mod csv;
 pub mod log;
 pub mod plan;
 pub mod price;

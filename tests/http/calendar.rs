@@ -18,14 +18,14 @@ fn no_control_character_of_a_section_breaks_a_line_of_the_file() {
     device.push_all(&job.entries);
     let published = Published {
         pair: job.pair,
-        section: Section {
+        section: Box::new(Section {
             title: "Derby\rATTENDEE:mailto:a@example.com\u{1b}[31m\u{7}\u{85}brown".to_owned(),
             day: "soon\rBEGIN:VALARM".to_owned(),
             next_check: Some("2026-09-01".to_owned()),
             next_check_words: "autumn\u{0}\u{7f}\u{2028}".to_owned(),
             shop: "Corner bench\r\nEND:VEVENT\rBEGIN:VEVENT".to_owned(),
             ..Section::default()
-        },
+        }),
         seen: Vec::new(),
     };
     device.push_all(&[pen.entry(SubjectKind::Job, job.job, &Body::Published(published))]);

@@ -7,6 +7,7 @@ mod blanks;
 mod bodies;
 mod calc;
 mod calendar;
+mod card_drawing;
 mod cards;
 mod certificate;
 mod connections;

@@ -58,12 +58,12 @@ impl Kind {
             Self::App => {
                 "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; \
                  connect-src 'self' https: http://localhost:* http://127.0.0.1:*; img-src 'self' blob: data:; \
-                 media-src 'self' blob:; object-src 'none'; base-uri 'self'; form-action 'none'; \
+                 font-src data:; media-src 'self' blob:; object-src 'none'; base-uri 'self'; form-action 'none'; \
                  frame-ancestors 'none'"
             }
             Self::Card => {
-                "default-src 'none'; img-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; \
-                 frame-ancestors 'none'"
+                "default-src 'none'; img-src 'self'; style-src 'self'; font-src data:; base-uri 'none'; \
+                 form-action 'none'; frame-ancestors 'none'"
             }
             Self::Data => "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
         }

@@ -47,6 +47,8 @@ impl Site {
         let wasm = hashed.add("analytics.wasm", modules.analytics.wasm.clone());
         hashed.add("analytics.js", answerer(&modules.analytics, &wasm).into_bytes());
         hashed.add("app.css", sources.css.clone().into_bytes());
+        hashed.add("card-type.css", sources.typeface.clone().into_bytes());
+        hashed.add("drawings.json", sources.drawings.clone().into_bytes());
         hashed.add("icon.svg", icon::svg(Ground::Tile).into_bytes());
         for (name, ground, side) in [
             ("icon-192.png", Ground::Tile, 192),

@@ -4,6 +4,7 @@
 //! - [`pair_history`], [`stations`], [`calc`]: what screens show, derived from folded records; [`field_words`]: a plain
 //!   field in words.
 //! - [`undo`]: what was done on this device and can be undone.
+//! - [`take_out`]: everything as files that other programs read.
 //! - [`store`]: everything the device knows, complete without a network; [`sync`]: one round with the server.
 //! - `browser` (a feature): IndexedDB, the clock and random numbers of a real page.
 //!
@@ -18,4 +19,5 @@ pub mod pair_history;
 pub mod stations;
 pub mod store;
 pub mod sync;
+pub mod take_out;
 pub mod undo;

@@ -70,7 +70,7 @@ impl JobPlace {
     }
 
     /// Whether work is done at this place.
-    fn is_work(&self) -> bool {
+    pub fn is_work(&self) -> bool {
         matches!(self, JobPlace::At(_) | JobPlace::OwnWork | JobPlace::FinalCheck)
     }
 

@@ -14,6 +14,8 @@ pub enum UndoPlace {
     Bench,
     /// At the camera, during the visit with this number.
     Camera(u32),
+    /// Where files are brought in.
+    Bring,
     /// On any other screen.
     Elsewhere,
 }
@@ -37,6 +39,8 @@ pub enum UndoScope {
     Shop,
     /// Actions on materials of the shelf.
     Shelf,
+    /// What files have brought in.
+    Bring,
 }
 
 /// An action, and how to undo it. `F` is what the screen must restore as well.
@@ -62,6 +66,7 @@ impl<F> UndoItem<F> {
             UndoScope::Visit { number, job } => self.place == UndoPlace::Camera(number) || self.is_on(job),
             UndoScope::Shop => self.is_on_a(&SubjectKind::Shop),
             UndoScope::Shelf => self.is_on_a(&SubjectKind::Material),
+            UndoScope::Bring => self.place == UndoPlace::Bring,
         }
     }
 
@@ -214,6 +219,38 @@ mod tests {
             Some("Rubber has come.")
         );
         assert_eq!(last(UndoScope::Shop), None);
+    }
+
+    #[test]
+    fn what_a_file_brought_in_is_taken_back_where_files_are_brought_in() {
+        let mut all = UndoStack::default();
+        let customers = [5, 6, 7];
+        let brought = done_on(
+            &SubjectKind::Customer,
+            1,
+            "3 customers.",
+            &customers,
+            UndoPlace::Bring,
+        );
+        all.push(brought);
+        all.push(done_on(
+            &SubjectKind::Shop,
+            2,
+            "Saved.",
+            &[8],
+            UndoPlace::Elsewhere,
+        ));
+        let last = all.last(UndoScope::Bring).expect("something was brought in");
+        assert_eq!(last.said, "3 customers.");
+        assert_eq!(
+            all.find(&last).map(|done| done.undo.len()),
+            Some(3),
+            "all of it at once"
+        );
+        assert_eq!(
+            all.last(UndoScope::Shop).map(|last| last.said).as_deref(),
+            Some("Saved.")
+        );
     }
 
     #[test]

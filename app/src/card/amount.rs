@@ -2,52 +2,42 @@
 
 use shared::log::body::Section;
 
-/// Classes of card by the amount of text on them; each has its type size in the style sheet.
+/// How many pieces of advice have room on paper.
+pub(super) const ADVICE_ON_PAPER: usize = 2;
+
+/// Classes of card by the amount of text on its sheet; each has its type size in the style sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Amount {
     /// Little text: large type.
     Short,
-    /// The usual amount: normal type.
+    /// The usual amount: smaller type and pictures.
     Usual,
-    /// A lot of text: small type, smaller pictures, and at most one earlier job.
+    /// A lot of text: small type.
     Full,
-    /// More text than that can hold: still smaller type and pictures, and no earlier job.
+    /// More text than that can hold: the smallest type, and a small picture.
     Fullest,
 }
 
 /// Up to this many characters the type is large. Found by trial on A5 paper with a wide typeface
 /// (`e2e/chromium/paper.spec.ts`).
-const SHORT: usize = 900;
+const SHORT: usize = 700;
 /// From this many characters on it is [`Amount::Full`].
-const FULL: usize = 1500;
+const FULL: usize = 1300;
 /// From this many characters on it is [`Amount::Fullest`].
-const FULLEST: usize = 2450;
-/// How many sections, newest first, are printed and therefore counted.
-const ON_PAPER: usize = 4;
+const FULLEST: usize = 1900;
 /// Characters added for each line, because the rest of its last printed line stays empty.
 const LINE: usize = 40;
 
 impl Amount {
-    /// Counts the characters that are printed: all texts of the newest section; of earlier ones only what was done,
-    /// found and given.
-    pub(super) fn of<'a>(sections: impl Iterator<Item = &'a Section>) -> Self {
-        let mut said = 0;
-        for (at, section) in sections.take(ON_PAPER).enumerate() {
-            let lists: &[&[String]] = if at == 0 {
-                said += length(&section.terms) + length(&section.shop);
-                &[
-                    &section.done,
-                    &section.found,
-                    &section.gifts,
-                    &section.notes,
-                    &section.advice,
-                ]
-            } else {
-                &[&section.done, &section.found, &section.gifts]
-            };
-            let lines = lists.iter().copied().flatten();
-            said += lines.map(|line| length(line)).sum::<usize>();
-        }
+    /// Counts the characters of a section that are printed.
+    pub(super) fn of(section: &Section) -> Self {
+        let lists = [&section.done, &section.found, &section.gifts, &section.notes];
+        let advice = section.advice.iter().take(ADVICE_ON_PAPER);
+        let lines = lists.into_iter().flatten().chain(advice);
+        let said: usize = lines
+            .chain([&section.terms, &section.shop])
+            .map(|line| length(line))
+            .sum();
         match said {
             ..=SHORT => Self::Short,
             FULLEST.. => Self::Fullest,
@@ -81,33 +71,28 @@ mod tests {
 
     #[test]
     fn the_more_is_said_the_smaller_the_type() {
-        let of = |lines: usize, earlier: usize| {
-            let section = |count| Section {
+        let of = |count: usize| {
+            Amount::of(&Section {
                 done: vec!["New soles, stitched to the welt.".into(); count],
                 advice: vec!["Put shoe trees in.".into(); 3],
                 ..Section::default()
-            };
-            let mut all = vec![section(lines)];
-            all.extend(std::iter::repeat_n(section(2), earlier));
-            Amount::of(all.iter())
+            })
         };
-        assert_eq!(of(2, 0), Amount::Short);
-        assert_eq!(of(12, 0), Amount::Usual);
-        assert_eq!(of(8, 0), Amount::Short);
-        assert_eq!(of(8, 3), Amount::Usual, "earlier work is on the sheet");
-        assert_eq!(of(8, 30), Amount::Usual, "work long past is not");
-        assert_eq!(of(20, 0), Amount::Full);
-        assert_eq!(of(40, 0), Amount::Fullest);
+        assert_eq!(of(2), Amount::Short);
+        assert_eq!(of(8), Amount::Short);
+        assert_eq!(of(12), Amount::Usual);
+        assert_eq!(of(18), Amount::Full);
+        assert_eq!(of(40), Amount::Fullest);
     }
 
     #[test]
-    fn remarks_are_counted_with_the_newest_work_only() {
-        let section = Section {
-            notes: vec!["The left toe is worn more than the right one.".into(); 20],
-            ..Section::default()
+    fn advice_that_has_no_room_on_paper_is_not_counted() {
+        let of = |count: usize| {
+            Amount::of(&Section {
+                advice: vec!["Put shoe trees in after wear.".into(); count],
+                ..Section::default()
+            })
         };
-        assert_eq!(Amount::of(std::iter::once(&section)), Amount::Full);
-        let newest = Section::default();
-        assert_eq!(Amount::of([&newest, &section].into_iter()), Amount::Short);
+        assert_eq!((of(2), of(40)), (Amount::Short, Amount::Short));
     }
 }

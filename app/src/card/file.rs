@@ -11,19 +11,33 @@ use super::{CardView, STYLE, card_body};
 /// A picture inside the file: its SHA-256, and its bytes.
 pub type EmbeddedPicture = (String, Vec<u8>);
 
+/// What the file contains besides the pictures. The card is readable without any of it.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct CardExtras {
+    /// The drawing of the kind of goods, an `<svg>` element as text.
+    pub drawing: Option<String>,
+    /// The style sheet with the typeface.
+    pub typeface: String,
+}
+
 /// The card of these sections, newest first, as an HTML page that contains its pictures and its style sheet. Of a
 /// photograph that is not among `inside`, the page has only the place and the caption.
 ///
 /// # Errors
 /// What the browser throws when it cannot make an element.
-pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Result<String, JsValue> {
+pub fn self_contained(
+    sections: &[Section],
+    inside: &[EmbeddedPicture],
+    extras: CardExtras,
+) -> Result<String, JsValue> {
+    let CardExtras { drawing, typeface } = extras;
     let source = |hash: &str| {
         inside
             .iter()
             .find(|(known, _)| known == hash)
             .map_or_else(String::new, |(_, bytes)| data_url("image/jpeg", bytes))
     };
-    let view = CardView::new(sections, source);
+    let view = CardView::new(sections, source).with_drawing(|_| drawing);
     let title = view.title().to_owned();
     // Mounted into an element that is not on the page, and read back as HTML: `to_html()` exists only in server builds.
     let holder: HtmlElement = document().create_element("div")?.unchecked_into();
@@ -35,7 +49,7 @@ pub fn self_contained(sections: &[Section], inside: &[EmbeddedPicture]) -> Resul
     Ok(format!(
         "<!DOCTYPE html><html lang=\"{language}\"><head><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\
-         <title>{title}</title><style>{STYLE}</style></head><body><main>{body}</main></body></html>"
+         <title>{title}</title><style>{typeface}{STYLE}</style></head><body><main>{body}</main></body></html>"
     ))
 }
 

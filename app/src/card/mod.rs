@@ -1,11 +1,13 @@
 //! The care card: what the customer keeps. Rendered by the server for a card link and previewed by the app, from
 //! one source that touches no browser.
 //!
-//! The newest job is shown in full, beginning with large photographs from before and after. Of earlier jobs, only what
-//! was done and how the pair looked is shown, because their advice no longer holds.
+//! The newest job is shown in full, beginning with large photographs from after and before. Of earlier jobs, only what
+//! was done and how the pair looked is shown, folded, because their advice no longer holds. On paper there is what one
+//! sheet has room for; the page has everything.
 
 mod amount;
 mod day;
+mod drawing;
 #[cfg(feature = "csr")]
 mod file;
 mod view;
@@ -13,14 +15,21 @@ mod view;
 use shared::log::body::Section;
 use shared::text::unless_empty;
 
-use amount::Amount;
+use amount::{ADVICE_ON_PAPER, Amount};
 pub use day::in_words;
+#[cfg(feature = "ssr")]
+pub use drawing::drawing_of;
 #[cfg(feature = "csr")]
-pub use file::{EmbeddedPicture, data_url, self_contained};
+pub use file::{CardExtras, EmbeddedPicture, data_url, self_contained};
 pub use view::{card_body, notice_body};
 
-/// The card's style sheet, for screen and paper, light and dark.
+/// The card's style sheet, for screen and paper, light and dark. The card is readable without its
+/// typeface, which is a style sheet of its own.
 pub const STYLE: &str = concat!(include_str!("page.css"), include_str!("card.css"));
+
+/// The style sheet with the card's typeface. The app has the same file in its build, and loads it with the first card.
+#[cfg(feature = "ssr")]
+pub const TYPEFACE_STYLE: &str = include_str!("../../assets/fonts/serif.css");
 
 /// What a card shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,6 +38,8 @@ pub struct CardView {
     pub sections: Vec<SectionView>,
     /// Where the calendar file for the next check is, if there is one.
     pub calendar: Option<String>,
+    /// The drawing of the kind of goods, an `<svg>` element of our own build as text, if there is one.
+    pub drawing: Option<String>,
 }
 
 /// One job of a card.
@@ -57,6 +68,7 @@ impl CardView {
         Self {
             sections,
             calendar: None,
+            drawing: None,
         }
     }
 
@@ -69,16 +81,34 @@ impl CardView {
         }
     }
 
-    /// How much text it has, for the size of its type on paper.
+    /// The same card with the drawing of its kind of goods; `drawing` gives the drawing of a kind by its code.
+    #[must_use]
+    pub fn with_drawing(self, drawing: impl FnOnce(&str) -> Option<String>) -> Self {
+        let goods = self.newest().map(|section| section.goods.as_str());
+        let drawing = goods.and_then(unless_empty).and_then(drawing);
+        Self { drawing, ..self }
+    }
+
+    /// What was published last.
+    fn newest(&self) -> Option<&Section> {
+        self.sections.first().map(|shown| &shown.section)
+    }
+
+    /// How much text it has on paper, for the size of its type.
     fn amount(&self) -> Amount {
-        Amount::of(self.sections.iter().map(|shown| &shown.section))
+        self.newest().map_or(Amount::Short, Amount::of)
+    }
+
+    /// Whether paper has no room for all that the newest section says.
+    fn has_more(&self) -> bool {
+        let advice = self.newest().map_or(0, |section| section.advice.len());
+        advice > ADVICE_ON_PAPER || self.amount() == Amount::Fullest
     }
 
     /// What the pair is, by its newest section.
     pub fn title(&self) -> &str {
-        self.sections
-            .first()
-            .map(|shown| shown.section.title.trim())
+        self.newest()
+            .map(|section| section.title.trim())
             .and_then(unless_empty)
             .unwrap_or(words::card::your_pair())
     }

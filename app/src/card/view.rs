@@ -3,41 +3,63 @@
 use leptos::prelude::*;
 use shared::log::body::{CardPhoto, Section};
 
+use super::drawing::{TintedDrawing, tinted};
 use super::{CardView, SectionView, in_words};
 
 /// The whole card: what a page shows inside its `<main>`, and the app inside its preview.
 pub fn card_body(card: CardView) -> impl IntoView {
     let title = card.title().to_owned();
-    let said = |read: fn(&Section) -> &String| {
-        let newest = card.sections.first();
-        newest
-            .map(|shown| read(&shown.section).clone())
-            .unwrap_or_default()
-    };
-    let (shop, terms) = (said(|section| &section.shop), said(|section| &section.terms));
     let class = ["care-card ", card.amount().class()].concat();
+    let head = |section: &Section| (shop_of(section).to_owned(), section.terms.clone());
+    let (shop, terms) = card.newest().map(head).unwrap_or_default();
+    let drawing = card.newest().zip(card.drawing.as_deref());
+    let drawing = drawing.map(|(section, drawing)| tinted(drawing, section));
+    let more = card.has_more();
     let mut sections = card.sections.into_iter();
-    let newest = sections.next().map(|shown| newest(shown, card.calendar));
+    let calendar = card.calendar;
+    let newest = match sections.next() {
+        Some(shown) => newest(shown, title, calendar, drawing, more).into_any(),
+        None => view! { <h1>{title}</h1> }.into_any(),
+    };
     let earlier: Vec<_> = sections.map(|shown| earlier(shown, &terms)).collect();
     let earlier = (!earlier.is_empty()).then(|| {
         view! {
-            <div class="earlier">
-                <h2>{words::card::earlier_work()}</h2>
+            <details class="earlier">
+                <summary><h2>{words::card::earlier_work()}</h2></summary>
                 {earlier}
-            </div>
+            </details>
         }
     });
     view! {
         <div class=class>
             <header>
+                {line("shop-name", filled(&shop).map(str::to_owned))}
                 <p class="kind">{words::card::care_card()}</p>
-                <h1>{title}</h1>
             </header>
             {newest}
             {earlier}
-            {line("shop", filled(&shop).map(words::card::ask_the_shop))}
         </div>
     }
+}
+
+/// The shop's name. A section of an older app has it in one text with how to reach the shop, mostly before the first comma;
+/// where there are no letters, it is the telephone number.
+fn shop_of(section: &Section) -> &str {
+    filled(&section.shop_name).unwrap_or_else(|| {
+        let first = section.shop.split(',').next().unwrap_or_default();
+        if first.contains(char::is_alphabetic) {
+            first.trim()
+        } else {
+            ""
+        }
+    })
+}
+
+/// How to reach the shop, without its name, which stands at the top of the card.
+fn reached_at(section: &Section) -> &str {
+    let rest = section.shop.trim().strip_prefix(shop_of(section));
+    rest.unwrap_or(&section.shop)
+        .trim_start_matches(|c: char| c == ',' || c.is_whitespace())
 }
 
 /// A page that shows a short notice instead of a card: a title, and a sentence or two.
@@ -50,27 +72,58 @@ pub fn notice_body(title: &'static str, text: &'static str) -> impl IntoView {
     }
 }
 
-/// The latest job, in full.
-fn newest(shown: SectionView, calendar: Option<String>) -> impl IntoView {
+/// The latest job, in full; `more`: paper has no room for all of it.
+fn newest(
+    shown: SectionView,
+    title: String,
+    calendar: Option<String>,
+    drawing: Option<TintedDrawing>,
+    more: bool,
+) -> impl IntoView {
     let SectionView { section, sources } = shown;
-    let (lead, photos) = before_and_after(section.photos, sources);
+    let reached = filled(reached_at(&section)).map(words::card::ask_the_shop);
+    let (mut lead, photos) = before_and_after(section.photos, sources);
+    // How the pair looks now comes first.
+    lead.sort_by_key(|(photo, _)| !photo.is_after());
+    let lead_class = if lead.len() == 2 { "lead both" } else { "lead" };
     view! {
-        <section>
-            <h2>{heading(&section.day)}</h2>
-            {figures("lead", lead)}
+        <section class="newest">
+            {figures(lead_class, lead)}
+            <h1>{title}</h1>
+            <div class="account">
+                <div class="done">
+                    <h2>{heading(&section.day)}</h2>
+                    {items(section.done)}
+                </div>
+                {drawing.map(drawn)}
+            </div>
             <div class="told">
-                {list(words::card::what_was_done(), section.done)}
                 {list(words::card::what_was_found(), section.found)}
                 {list(words::card::extras(), section.gifts)}
                 {list(words::card::good_to_know(), section.notes)}
             </div>
             {section.wait_hours.map(wait)}
             {advice(&section.advice)}
-            {check(section.next_check, &section.next_check_words, calendar)}
-            {line("price", section.price.as_deref().and_then(filled).map(words::card::price))}
-            {line("terms", filled(&section.terms).map(words::card::guarantee))}
             {figures("photos", photos)}
+            <footer>
+                {check(section.next_check, &section.next_check_words, calendar)}
+                {line("price", section.price.as_deref().and_then(filled).map(words::card::price))}
+                {line("terms", filled(&section.terms).map(words::card::guarantee))}
+                {line("shop", reached)}
+                {more.then(|| view! { <p class="more">{words::card::more_on_the_page()}</p> })}
+            </footer>
         </section>
+    }
+}
+
+/// The drawing of the goods. It says nothing to a screen reader: what was done is told beside it.
+fn drawn(drawing: TintedDrawing) -> impl IntoView {
+    let says = drawing.says.map(|says| view! { <p>{says}</p> });
+    view! {
+        <div class="worked" aria-hidden="true">
+            <div inner_html=drawing.svg></div>
+            {says}
+        </div>
     }
 }
 
@@ -106,7 +159,7 @@ fn heading(day: &str) -> String {
 type PlacedPhoto = (CardPhoto, String);
 
 /// Splits the photographs into two lists: first the two that are shown large (the pair as it was brought, and the
-/// latest photograph of it finished), then all others.
+/// latest photograph of it finished), then all others. Both keep their order.
 fn before_and_after(photos: Vec<CardPhoto>, sources: Vec<String>) -> (Vec<PlacedPhoto>, Vec<PlacedPhoto>) {
     let before = photos.iter().position(CardPhoto::is_before);
     let after = photos.iter().rposition(CardPhoto::is_after);
@@ -155,7 +208,8 @@ fn items(lines: Vec<String>) -> impl IntoView {
     })
 }
 
-/// Advice: what to do is set bold so that it is found at a glance; the reason follows in the same line.
+/// Advice: what to do is set bold so that it is found at a glance. Its reason is folded on a screen and follows it on
+/// paper; therefore it stands behind the element that opens and closes, and the style sheet hides it.
 fn advice(lines: &[String]) -> impl IntoView + use<> {
     (!lines.is_empty()).then(|| {
         let items: Vec<_> = lines
@@ -163,14 +217,29 @@ fn advice(lines: &[String]) -> impl IntoView + use<> {
             .map(|line| {
                 // The first sentence, with its full stop, is what to do; the rest is the reason.
                 let (say, because) = line.split_at(line.find(". ").map_or(line.len(), |stop| stop + 1));
-                view! { <li><strong>{say.to_owned()}</strong>{because.to_owned()}</li> }
+                advised(say.to_owned(), filled(because).map(str::to_owned))
             })
             .collect();
         view! {
-            <h3>{words::card::how_to_make_it_last()}</h3>
-            <ul>{items}</ul>
+            <div class="advice">
+                <h3>{words::card::how_to_make_it_last()}</h3>
+                <ul>{items}</ul>
+            </div>
         }
     })
+}
+
+fn advised(say: String, because: Option<String>) -> AnyView {
+    match because {
+        Some(because) => view! {
+            <li>
+                <details><summary><strong>{say}</strong></summary></details>
+                <span class="because">{because}</span>
+            </li>
+        }
+        .into_any(),
+        None => view! { <li><strong>{say}</strong></li> }.into_any(),
+    }
 }
 
 /// A text, unless it is blank.

@@ -1,8 +1,10 @@
 //! Access to the device: storage, camera, network, screen.
 
 pub mod analytics;
+pub mod build_file;
 pub mod camera;
 mod digest;
+pub mod drawings;
 mod error;
 pub mod install;
 pub mod lazy;
@@ -22,4 +24,4 @@ pub mod worker;
 
 pub use error::DeviceError;
 pub use opening::open_phone;
-pub use phone::{Phone, backup, has_read_everything, restore};
+pub use phone::{Phone, backup, has_read_everything, restore, take_out};

@@ -4,11 +4,13 @@
 use js_sys::Uint8Array;
 
 use super::digest::sha256;
+use super::share::FileInPieces;
 use crate::device::DeviceError;
 use app_core::browser::BrowserDevice;
 use app_core::browser::js::error_words;
 use app_core::store::idb::Idb;
 use app_core::store::{KvStore, Restored, Scope, Sha256Digest};
+use app_core::take_out::FilesTakenOut;
 
 /// The store as the app uses it.
 pub type Phone = KvStore<Idb, BrowserDevice>;
@@ -23,6 +25,16 @@ pub async fn backup(phone: &Phone, scope: Scope) -> Result<Vec<u8>, DeviceError>
         .write_backup(scope, &Browser, &mut |piece| file.extend_from_slice(&piece))
         .await?;
     Ok(file)
+}
+
+/// Everything on this device as one archive that other programs read.
+///
+/// # Errors
+/// As [`app_core::take_out::take_out`].
+pub async fn take_out(phone: &Phone) -> Result<(FileInPieces, FilesTakenOut), DeviceError> {
+    let mut file = FileInPieces::default();
+    let done = app_core::take_out::take_out(phone, &mut |piece| file.push(&piece)).await?;
+    Ok((file, done))
 }
 
 /// Reads a backup in.

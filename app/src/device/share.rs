@@ -5,7 +5,7 @@ use std::time::Duration;
 use js_sys::{Array, ArrayBuffer, Promise, Uint8Array};
 use leptos::prelude::{document, set_timeout, window};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{File, FilePropertyBag, HtmlAnchorElement, Navigator, ShareData};
+use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, Navigator, ShareData};
 
 use super::picture::ObjectUrl;
 use app_core::browser::js::{error_name, error_words, method, property, settled};
@@ -99,8 +99,12 @@ pub async fn share_files(files: &[NewFile<'_>], text: &str) -> Result<Passed, Sh
 /// # Errors
 /// When the browser has no room for it.
 pub fn download(name: &str, media_type: &str, bytes: &[u8]) -> Result<(), ShareError> {
-    let url = ObjectUrl::of(bytes, media_type)
-        .ok_or_else(|| ShareError(words::device::no_room_for_file().to_owned()))?;
+    download_from(ObjectUrl::of(bytes, media_type), name)
+}
+
+/// Saves what is at this address as a download, and revokes the address afterwards.
+fn download_from(url: Option<ObjectUrl>, name: &str) -> Result<(), ShareError> {
+    let url = url.ok_or_else(|| ShareError(words::device::no_room_for_file().to_owned()))?;
     let link: HtmlAnchorElement = document()
         .create_element("a")
         .map_err(|thrown| ShareError::of(&thrown))?
@@ -110,6 +114,53 @@ pub fn download(name: &str, media_type: &str, bytes: &[u8]) -> Result<(), ShareE
     link.click();
     set_timeout(move || drop(url), DOWNLOAD_PATIENCE);
     Ok(())
+}
+
+/// The pieces of a file are given to the browser in parts of this length, in bytes.
+const PART: usize = 4 << 20;
+
+/// A file that is made in pieces. The browser holds it, outside of the app's memory and on the disk if it is large.
+#[derive(Debug, Default)]
+pub struct FileInPieces {
+    parts: Array,
+    /// What was not given to the browser yet.
+    open: Vec<u8>,
+    /// Whether the browser has refused a part.
+    is_full: bool,
+}
+
+impl FileInPieces {
+    /// Adds a piece.
+    pub fn push(&mut self, piece: &[u8]) {
+        self.open.extend_from_slice(piece);
+        if self.open.len() >= PART {
+            self.hand_over();
+        }
+    }
+
+    fn hand_over(&mut self) {
+        let part = Array::of1(&Uint8Array::from(self.open.as_slice()));
+        match Blob::new_with_u8_array_sequence(&part) {
+            Ok(part) => {
+                self.parts.push(&part);
+            }
+            Err(_) => self.is_full = true,
+        }
+        self.open.clear();
+    }
+
+    /// Saves the file as a download.
+    ///
+    /// # Errors
+    /// When the browser has no room for it.
+    pub fn download(mut self, name: &str, media_type: &str) -> Result<(), ShareError> {
+        self.hand_over();
+        let options = BlobPropertyBag::new();
+        options.set_type(media_type);
+        let whole = Blob::new_with_blob_sequence_and_options(&self.parts, &options).ok();
+        let url = whole.filter(|_| !self.is_full);
+        download_from(url.and_then(|whole| ObjectUrl::of_file(&whole)), name)
+    }
 }
 
 /// The contents of a file that the person has chosen.

@@ -3,11 +3,12 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
+use leptos::html::Button;
 use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::Photo;
 
-use super::{Looked, Viewer};
+use super::{Drawing, Looked, Viewer};
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::session::use_live_query;
@@ -45,7 +46,7 @@ pub fn just_made(hash: &str, bytes: &[u8]) {
     }
 }
 
-/// The thumbnail by which a pair is recognised; a plain tile until it has one.
+/// The thumbnail by which a pair is recognised; until it has one, the drawing of its kind.
 #[component]
 pub fn Face(
     /// SHA-256 of the thumbnail.
@@ -57,6 +58,9 @@ pub fn Face(
     /// Alternative text; empty beside a text that says the same.
     #[prop(into)]
     alt: String,
+    /// The kind of goods, whose drawing stands in for a photograph; without it the place stays empty.
+    #[prop(optional, into)]
+    goods: Signal<String>,
 ) -> impl IntoView {
     let picture = use_live_query(move |phone| {
         let wanted = of.get().zip(on.get());
@@ -80,10 +84,16 @@ pub fn Face(
         let url = shown(&wanted).or_else(|| read().map(|(_, url)| url))?;
         Some(view! { <img src=url.as_str().to_owned() alt=alt.clone()/> })
     };
-    view! { <span class="face">{image}</span> }
+    let without = Memo::new(move |_| of.with(Option::is_none) && goods.with(|goods| !goods.is_empty()));
+    view! {
+        <span class="face">
+            {image}
+            <Show when=move || without.get()><Drawing name=goods/></Show>
+        </span>
+    }
 }
 
-/// A photograph of a job, from its thumbnail; a tap shows it in full.
+/// A photograph of a job, from its thumbnail; a tap shows it in full, with the others of its list beside it.
 #[component]
 pub fn Photograph(
     /// The photograph.
@@ -101,9 +111,12 @@ pub fn Photograph(
         job,
         caption: caption.clone(),
     };
+    let button = NodeRef::<Button>::new();
+    viewer.place(looked.clone(), button);
     view! {
         <figure class="photograph">
-            <button class="plain" aria-label=words::parts::look_at(&caption) on:click=move |_| viewer.show(looked.clone())>
+            <button node_ref=button class="plain" aria-label=words::parts::look_at(&caption)
+                on:click=move |_| viewer.show_among(looked.clone(), button)>
                 <Face of=Some(thumb.sha256) on=Some(job) alt=""/>
             </button>
             <figcaption>{caption}</figcaption>

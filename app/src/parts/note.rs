@@ -57,7 +57,7 @@ pub fn AddNote(
     let name = words::parts::add_note_on(&about);
     let form = move || {
         let label = words::parts::note_on(&about);
-        let keep = words::parts::keep_note_on(&about);
+        let keep = words::parts::save_note_on(&about);
         // A list has many of these: each form is made only when somebody wants it.
         is_open
             .get()
@@ -92,14 +92,14 @@ pub fn NoteForm(
             return;
         };
         session.save_and(vec![draft], move |saved| {
-            bench.remember(&saved, words::work::note_kept());
+            bench.remember(&saved, words::work::note_saved());
             text.try_set(String::new());
         });
     };
     view! {
         <Typed label value=text.into() typed=Callback::new(move |typed| text.set(typed))/>
         <div class="choices">
-            <button class="bench quiet" aria-label=keep on:click=kept>{words::work::keep_the_note()}</button>
+            <button class="bench quiet" aria-label=keep on:click=kept>{words::work::save_the_note()}</button>
             <VoiceRecorder on=target/>
         </div>
     }

@@ -30,7 +30,7 @@ pub fn PairRow(summary: Summary) -> impl IntoView {
     view! {
         <li class="pair-row">
             <A href=format!("/pair/{}", summary.id)>
-                <Face of=summary.face.clone() on=job_id alt=""/>
+                <Face of=summary.face.clone() on=job_id alt="" goods=summary.goods.clone()/>
                 <span class="who">
                     <strong class="tag">{tag.clone()}</strong>
                     <span>{title}</span>

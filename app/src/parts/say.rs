@@ -18,7 +18,7 @@ pub fn Say() -> impl IntoView {
         <div class="say" class:bad=bad class:silent=move || notice.get().is_none() role="status" aria-live="polite">
             <span>{text}</span>
             <Show when=bad>
-                <button class="quiet" on:click=away>{words::parts::put_away()}</button>
+                <button class="quiet" on:click=away>{words::parts::close()}</button>
             </Show>
         </div>
     }

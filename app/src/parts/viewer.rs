@@ -1,18 +1,17 @@
-//! A photograph in full, shown over whatever screen it was tapped on.
+//! Which photograph is looked at in full. The dialog that shows it is in `viewer_dialog.rs`, loaded with the first one.
 
-use leptos::html::Dialog;
+use std::cmp::Ordering;
+
+use leptos::html::Button;
 use leptos::prelude::*;
+use leptos::web_sys::{Element, Node};
 use shared::log::SubjectId;
 use shared::log::body::Blob;
 
-use crate::device::DeviceError;
-use crate::device::Phone;
-use crate::device::picture::use_object_url;
-use crate::device::pictures::fetched;
-use crate::session::{use_live_query, use_session};
-use crate::shop::use_shop;
-use app_core::commands::destroy;
-use app_core::store::Size;
+use crate::zoom::Onward;
+
+/// The elements that hold the photographs of one list. Those outside of any count as one list.
+const LIST: &str = "ol, ul, .photographs";
 
 /// A photograph to look at.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,20 +26,129 @@ pub struct Looked {
     pub caption: String,
 }
 
-/// The photograph shown in full, if any. Provided as a context.
+/// A small photograph on the page that can be looked at in full.
+struct LookedPlace {
+    /// Tells it from the others.
+    number: u32,
+    button: NodeRef<Button>,
+    looked: Looked,
+}
+
+/// The photograph shown in full, if any, and the list in which it stands. Provided as a context; cheap to copy.
 #[derive(Clone, Copy)]
-pub struct Viewer(RwSignal<Option<Looked>>);
+pub struct Viewer {
+    looked: RwSignal<Option<Looked>>,
+    list: RwSignal<Vec<Looked>>,
+    /// The photographs on the page, in the order in which they were drawn.
+    places: StoredValue<Vec<LookedPlace>>,
+    used: RwSignal<bool>,
+}
 
 impl Viewer {
     /// With no photograph shown.
     #[must_use]
     pub fn new() -> Self {
-        Self(RwSignal::new(None))
+        Self {
+            looked: RwSignal::new(None),
+            list: RwSignal::new(Vec::new()),
+            places: StoredValue::new(Vec::new()),
+            used: RwSignal::new(false),
+        }
     }
 
-    /// Shows a photograph in full.
+    /// Shows a photograph in full, by itself.
     pub fn show(self, looked: Looked) {
-        self.0.set(Some(looked));
+        self.list.set(vec![looked.clone()]);
+        self.looked.set(Some(looked));
+        self.used.set(true);
+    }
+
+    /// Shows a photograph in full, with the others of the list in which its button stands as its neighbors.
+    pub fn show_among(self, looked: Looked, button: NodeRef<Button>) {
+        let list = self.beside(button);
+        self.show(looked);
+        if !list.is_empty() {
+            self.list.set(list);
+        }
+    }
+
+    /// Notes that a button shows this photograph, until the current reactive owner is disposed of.
+    pub fn place(self, looked: Looked, button: NodeRef<Button>) {
+        let number = self.places.try_update_value(|all| {
+            let number = all.last().map_or(0, |last| last.number + 1);
+            all.push(LookedPlace {
+                number,
+                button,
+                looked,
+            });
+            number
+        });
+        on_cleanup(move || {
+            // All of the page may be gone.
+            self.places
+                .try_update_value(|all| all.retain(|place| Some(place.number) != number));
+        });
+    }
+
+    /// The photographs of the list in which this button stands, in the order of the page.
+    fn beside(self, button: NodeRef<Button>) -> Vec<Looked> {
+        let Some(this) = button.get_untracked() else {
+            return Vec::new();
+        };
+        let list = list_of(&this);
+        let mut all: Vec<(Element, Looked)> = self.places.with_value(|all| {
+            let placed = all.iter().filter_map(|place| {
+                let element = Element::from(place.button.get_untracked()?);
+                Some((element, place.looked.clone()))
+            });
+            placed.filter(|(element, _)| list_of(element) == list).collect()
+        });
+        all.sort_by(|(one, _), (other, _)| in_page_order(one, other));
+        all.into_iter().map(|(_, looked)| looked).collect()
+    }
+
+    /// The photograph that is shown.
+    #[must_use]
+    pub fn looked(self) -> Option<Looked> {
+        self.looked.get()
+    }
+
+    /// Whether a photograph was shown since the page was loaded.
+    #[must_use]
+    pub fn is_used(self) -> bool {
+        self.used.get()
+    }
+
+    /// The place of the photograph in its list, counted from 0, and the length of the list; `None` if none is shown.
+    #[must_use]
+    pub fn position(self) -> Option<(usize, usize)> {
+        self.looked.with(|looked| {
+            let looked = looked.as_ref()?;
+            self.list.with(|list| {
+                let at = list.iter().position(|one| one == looked)?;
+                Some((at, list.len()))
+            })
+        })
+    }
+
+    /// The photograph beside the one shown; `None` past the ends of the list.
+    #[must_use]
+    pub fn neighbor(self, onward: Onward) -> Option<Looked> {
+        let (at, length) = self.position()?;
+        let to = onward.beside(at, length)?;
+        self.list.with(|list| list.get(to).cloned())
+    }
+
+    /// Turns to the photograph beside the one shown, if there is one.
+    pub fn turn(self, onward: Onward) {
+        if let Some(next) = untrack(|| self.neighbor(onward)) {
+            self.looked.set(Some(next));
+        }
+    }
+
+    /// Shows none any more.
+    pub fn close(self) {
+        self.looked.set(None);
     }
 }
 
@@ -50,125 +158,19 @@ impl Default for Viewer {
     }
 }
 
-/// What can be shown of a photograph.
-#[derive(Debug, Clone, PartialEq)]
-enum ViewerContent {
-    /// Its bytes.
-    Here(Vec<u8>),
-    /// They are not on this device, and cannot be had from the server now.
-    Away,
-    /// They were destroyed for good.
-    Destroyed,
+/// The element that holds the list in which an element stands.
+fn list_of(element: &Element) -> Option<Element> {
+    element.closest(LIST).ok().flatten()
 }
 
-async fn seen(phone: Phone, looked: Looked) -> Result<ViewerContent, DeviceError> {
-    let hash = &looked.full.sha256;
-    if let Some(bytes) = fetched(&phone, hash, looked.job, Size::Full).await? {
-        return Ok(ViewerContent::Here(bytes));
-    }
-    let destroyed = phone.is_destroyed(hash).await?;
-    Ok(if destroyed {
-        ViewerContent::Destroyed
+/// Which of two elements comes first on the page.
+fn in_page_order(one: &Element, other: &Element) -> Ordering {
+    let position = one.compare_document_position(other);
+    if position & Node::DOCUMENT_POSITION_FOLLOWING != 0 {
+        Ordering::Less
+    } else if position & Node::DOCUMENT_POSITION_PRECEDING != 0 {
+        Ordering::Greater
     } else {
-        ViewerContent::Away
-    })
-}
-
-/// The dialog in which photographs are shown in full.
-#[component]
-pub fn PhotographViewer() -> impl IntoView {
-    let Viewer(looked) = expect_context();
-    let dialog = NodeRef::<Dialog>::new();
-    let shown = use_live_query(move |phone| {
-        let looked = looked.get();
-        async move {
-            match looked {
-                Some(looked) => seen(phone, looked).await.map(Some),
-                None => Ok(None),
-            }
-        }
-    });
-    let url = use_object_url(move || {
-        looked.get()?;
-        match shown.get().flatten()? {
-            ViewerContent::Here(bytes) => Some((bytes, "image/jpeg".to_owned())),
-            ViewerContent::Away | ViewerContent::Destroyed => None,
-        }
-    });
-    Effect::new(move |_| {
-        let Some(dialog) = dialog.get() else { return };
-        match (looked.get().is_some(), dialog.open()) {
-            // `show_modal` fails only for a dialog that is not in the page.
-            (true, false) => drop(dialog.show_modal()),
-            (false, true) => dialog.close(),
-            _ => {}
-        }
-    });
-    // The browser tells of a closing later; meanwhile another photograph may have been opened.
-    let closed = move |_| {
-        if dialog.get_untracked().is_some_and(|dialog| !dialog.open()) {
-            looked.set(None);
-        }
-    };
-    let caption = move || looked.get().map(|looked| looked.caption).unwrap_or_default();
-    let why = move || {
-        looked.get()?;
-        match shown.get().flatten()? {
-            ViewerContent::Here(_) => None,
-            ViewerContent::Away => Some(words::parts::photograph_elsewhere()),
-            ViewerContent::Destroyed => Some(words::parts::photograph_was_destroyed()),
-        }
-    };
-    // Destroying takes two taps, because it cannot be undone.
-    let asked = RwSignal::new(false);
-    Effect::new(move |_| {
-        looked.track();
-        asked.set(false);
-    });
-    let shop = use_shop();
-    let may = move || why().is_none() && !shop.helper();
-    view! {
-        <dialog class="viewer" node_ref=dialog aria-label=caption on:close=closed>
-            <Show when=move || may() && asked.get()><ForGood looked/></Show>
-            {move || url.get().map(|url| view! { <img src=url alt=caption/> })}
-            {move || why().map(|why| view! { <p role="status">{why}</p> })}
-            <div class="row between">
-                <p>{caption}</p>
-                <Show when=may>
-                    <button class="quiet" aria-expanded=move || asked.get().to_string()
-                        on:click=move |_| asked.update(|asked| *asked = !*asked)>
-                        {move || if asked.get() { words::parts::keep_photograph() } else { words::parts::destroy() }}
-                    </button>
-                </Show>
-                <button class="bench" on:click=move |_| looked.set(None)>{words::parts::close_photograph()}</button>
-            </div>
-        </dialog>
-    }
-}
-
-/// The second tap, which destroys the photograph. It is above the picture, far from the place of the first tap; the
-/// button there leads back meanwhile.
-#[component]
-fn ForGood(looked: RwSignal<Option<Looked>>) -> impl IntoView {
-    let (session, shop) = (use_session(), use_shop());
-    let go = move |_| {
-        let Some(one) = looked.get_untracked() else { return };
-        let drafts = destroy(one.job, &one.full.sha256, &one.thumb.sha256);
-        // A device that has joined destroys it once the server has taken the erasure.
-        let said = match shop.joined() {
-            true => words::parts::photograph_destroyed_once_sent(),
-            false => words::parts::photograph_destroyed(),
-        };
-        session.save_and(drafts, move |_| {
-            looked.set(None);
-            session.sync().now();
-            session.tell(said);
-        });
-    };
-    view! {
-        <div class="destroy" role="alert">
-            <p>{words::parts::warn_before_destroying()}</p>
-            <button class="quiet bad" on:click=go>{words::parts::destroy_for_good()}</button>
-        </div>
+        Ordering::Equal
     }
 }

@@ -29,7 +29,7 @@ pub fn Complaint() -> impl IntoView {
     });
     move || match found.get()? {
         None => Some(
-            view! { <h1>{words::complaint::it_came_back()}</h1> <p>{words::complaint::no_such_job()}</p> }
+            view! { <h1>{words::complaint::complaint()}</h1> <p>{words::complaint::no_such_job()}</p> }
                 .into_any(),
         ),
         Some(found) => Some(view! { <Earlier found=found.clone()/> <Form found said/> }.into_any()),
@@ -50,7 +50,7 @@ fn Earlier(found: JobLife) -> impl IntoView {
     let left = state.handed_over.as_ref().map(|slot| on_day(slot.current.at.utc));
     let terms = terms(&state, shop);
     view! {
-        {pair_head(words::complaint::it_came_back(), &found)}
+        {pair_head(words::complaint::complaint(), &found)}
         <section class="card stack" aria-label=words::complaint::earlier_work()>
             <h2>{words::complaint::what_was_done()}</h2>
             <ul class="plain">{work(job, &state, shop)}</ul>

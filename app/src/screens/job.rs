@@ -9,7 +9,7 @@ use shared::trade::{line_name, operations};
 
 use crate::device::DeviceError;
 use crate::device::Phone;
-use crate::parts::{Face, promised_for};
+use crate::parts::{BackLink, Face, promised_for};
 use crate::session::{LiveQuery, use_live_query};
 
 /// A job and its pair history.
@@ -46,7 +46,7 @@ pub(super) fn use_job() -> LiveQuery<Option<JobLife>> {
     })
 }
 
-/// The top of a screen about one job: the screen's title, then the pair, linking to its page.
+/// The top of a screen about one job: the way back, the screen's title, then the pair, linking to its page.
 pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
     let summary = Summary::of(&found.life);
     let line = summary.jobs.iter().find(|line| line.id == found.job);
@@ -56,14 +56,15 @@ pub(super) fn pair_head(screen: &'static str, found: &JobLife) -> AnyView {
     let whose = [summary.customer.as_str(), &summary.phone].join(" ");
     view! {
         <header class="pair-head">
+            <BackLink/>
             <h1>{screen}" "<strong class="tag">{tag}</strong></h1>
             <a class="life" href=format!("/pair/{}", summary.id)>
-                <Face of=summary.face on=Some(found.job) alt=""/>
+                <Face of=summary.face on=Some(found.job) alt="" goods=summary.goods/>
                 <span class="who">
                     <strong>{title}</strong>
                     <span class="quiet">{whose}</span>
                     <span class="quiet">{day}</span>
-                    <span>{words::records::its_life()}</span>
+                    <span>{words::records::history()}</span>
                 </span>
             </a>
         </header>

@@ -18,7 +18,8 @@ use super::{calc, pair, pickup, print, records, shop, work};
 use crate::device::DeviceError;
 use crate::device::lazy::fetch_log;
 use crate::device::worker::reload;
-use crate::session::{Session, on_bench};
+use crate::parts::PhotographViewer;
+use crate::session::{Session, is_shown};
 
 /// Declares the screens of a piece: for each the name that the routes use, and its component.
 macro_rules! screens {
@@ -54,6 +55,8 @@ screens!(screens:
     books = shop::TheBooks,
     shelf = shop::ShelfScreen,
     hidden = shop::Hidden,
+    bring = shop::Bring,
+    photograph_viewer = PhotographViewer,
 );
 
 /// Does nothing. It exists so that the piece can be loaded before one of its screens is needed.
@@ -93,7 +96,7 @@ fn missing(again: Trigger) -> impl IntoView {
 /// Loads the pieces: at once if another screen than the Bench is shown first, else when the Bench is drawn.
 pub(super) fn fetch_all(session: Session) {
     Effect::new(move |_| {
-        if !on_bench() || session.is_started().get() {
+        if !is_shown("/") || session.is_started().get() {
             spawn_local(async {
                 // An error is shown when somebody opens a screen of the piece.
                 let _ = join(fetch_log(), fetch_screens()).await;

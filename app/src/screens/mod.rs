@@ -32,9 +32,10 @@ use leptos_router::path;
 
 use lazy::later;
 
+use crate::device::drawings::Drawings;
 use crate::device::install::Install;
 use crate::device::worker::ServiceWorker;
-use crate::parts::{DryNotice, Nav, PhotographViewer, Say, Viewer};
+use crate::parts::{DryNotice, Nav, Say, Viewer};
 use crate::selection::Selection;
 use crate::session::{Opening, Session};
 
@@ -45,7 +46,9 @@ pub fn App() -> impl IntoView {
     provide_context(session);
     provide_context(Selection::new(session));
     provide_context(crate::shop::ShopContext::follow());
-    provide_context(Viewer::new());
+    let viewer = Viewer::new();
+    provide_context(viewer);
+    provide_context(Drawings::not_loaded());
     provide_context(ServiceWorker::start());
     provide_context(Install::watch());
     lazy::fetch_all(session);
@@ -79,11 +82,12 @@ pub fn App() -> impl IntoView {
                         <Route path=path!("/shop/truth") view=later(lazy::profitability)/>
                         <Route path=path!("/shop/books") view=later(lazy::books)/>
                         <Route path=path!("/shop/shelf") view=later(lazy::shelf)/>
+                        <Route path=path!("/shop/bring") view=later(lazy::bring)/>
                         <Route path=path!("/shop/hidden/:goods/:operation") view=later(lazy::hidden)/>
                     </Routes>
                 </Show>
             </main>
-            <PhotographViewer/>
+            <Show when=move || viewer.is_used()>{later(lazy::photograph_viewer)()}</Show>
             <Nav/>
         </Router>
     }

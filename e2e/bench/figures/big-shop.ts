@@ -37,10 +37,10 @@ interface Measured {
  */
 const SCREENS: Screen[] = [
   { what: 'Records', go: (page) => tap(page, 'Records'), ready: '.pairs .pair-row' },
-  { what: "a pair's life", go: (page) => page.locator('.pair-row a').first().click(), ready: '.card.job' },
+  { what: "a pair's life", go: (page) => page.locator('.pair-row a').first().click(), ready: 'section.job' },
   { what: 'Bench', go: (page) => tap(page, 'Bench'), ready: '[data-ready=bench] .bench-row' },
   { what: 'Shop', go: (page) => tap(page, 'Shop'), ready: 'a[href="/shop/truth"]' },
-  { what: 'what jobs really cost', go: (page) => tap(page, 'What jobs really cost'), ready: '[data-ready=truth] li' },
+  { what: 'what jobs really cost', go: (page) => tap(page, 'What each job earns'), ready: '[data-ready=truth] li' },
 ];
 
 async function tap(page: Page, name: string): Promise<void> {

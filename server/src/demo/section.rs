@@ -2,7 +2,9 @@
 
 use shared::log::UnixMs;
 use shared::log::body::{CardPhoto, Decision, Pays, Section, Seen, Shows};
-use shared::trade::{Component, Condition, Construction, Facts, Goods, Material, advice, operation};
+use shared::trade::{
+    Component, Condition, Construction, Facts, Goods, Material, advice, operation, worked_parts,
+};
 
 use super::story::{Find, StoryPair};
 
@@ -54,6 +56,8 @@ pub(super) fn section(pair: &StoryPair, done: &SectionProgress, photos: Vec<Card
         .filter_map(|code| operation(code))
         .map(|known| known.wear_after_h)
         .max();
+    let worked = worked_parts(operations.iter().copied());
+    let codes = |parts: Vec<&Component>| parts.into_iter().map(|part| part.as_str().to_owned()).collect();
     Section {
         title: [pair.colour, pair.look].join(" "),
         done: paid.filter_map(|code| plain(code)).collect(),
@@ -63,6 +67,9 @@ pub(super) fn section(pair: &StoryPair, done: &SectionProgress, photos: Vec<Card
         advice: advised(pair, done, &operations),
         wait_hours: wait.filter(|hours| *hours > 0),
         photos,
+        goods: pair.goods.to_owned(),
+        new_parts: codes(worked.new),
+        mended_parts: codes(worked.mended),
         ..Section::default()
     }
 }

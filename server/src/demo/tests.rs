@@ -267,6 +267,7 @@ fn the_card_that_is_shown_first_is_full() {
     }
     assert_eq!(newest.gifts.len(), 2);
     assert_eq!(newest.wait_hours, Some(24));
+    assert!(!newest.new_parts.is_empty(), "the drawing has a part to tint");
     for photo in sections.iter().flat_map(|shown| &shown.section.photos) {
         assert!(!photo.caption.is_empty());
     }

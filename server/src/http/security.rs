@@ -37,10 +37,10 @@ const HTTPS_ONLY: (&str, &str) = ("strict-transport-security", "max-age=31536000
 /// than its own: over https anywhere, over plain http only on the same machine.
 const APP_CONTENT: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; \
     connect-src 'self' https: http://localhost:* http://127.0.0.1:*; img-src 'self' blob: data:; \
-    media-src 'self' blob:; object-src 'none'; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
-/// The content security policy of care cards: pictures and a style sheet.
-const CARD_CONTENT: &str = "default-src 'none'; img-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; \
-    frame-ancestors 'none'";
+    font-src data:; media-src 'self' blob:; object-src 'none'; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
+/// The content security policy of care cards: pictures, and a style sheet that contains its typeface.
+const CARD_CONTENT: &str = "default-src 'none'; img-src 'self'; style-src 'self'; font-src data:; base-uri 'none'; \
+    form-action 'none'; frame-ancestors 'none'";
 /// The content security policy of everything that is no page.
 const DATA_CONTENT: &str = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 

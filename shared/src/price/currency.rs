@@ -123,14 +123,30 @@ impl Currency {
         }
     }
 
-    /// An amount of minor units with its code: `45.50 EUR`; without a code if the shop has not set its currency.
+    /// An amount of minor units as people write it: `£45.50`, `45.50 CHF`; without either if the shop has not set its
+    /// currency.
     pub fn words(self, minor: Minor) -> String {
         let mut text = self.format(minor);
+        if let Some(symbol) = self.symbol() {
+            // The sign stands before the symbol: `-£45.50`.
+            text.insert(usize::from(minor < Minor::ZERO), symbol);
+            return text;
+        }
         if !self.code.is_empty() {
             text.push('\u{a0}');
             text.push_str(self.code);
         }
         text
+    }
+
+    /// The symbol that people write before an amount; `None` where the code tells more, as with the many dollars.
+    fn symbol(self) -> Option<char> {
+        match self.code {
+            "EUR" => Some('€'),
+            "GBP" => Some('£'),
+            "USD" => Some('$'),
+            _ => None,
+        }
     }
 
     /// Writes an amount of minor units with its decimals: `45.50`, `4550`, `45.500`.
@@ -204,14 +220,16 @@ mod tests {
     }
 
     #[test]
-    fn an_amount_is_typed_without_needless_decimals_and_told_with_its_code() {
+    fn an_amount_is_typed_without_needless_decimals_and_told_as_people_write_it() {
         let euro = Currency::of("eur").unwrap();
         assert_eq!(
             (euro.typed(Minor(3_800)), euro.typed(Minor(1_850))),
             ("38".to_owned(), "18.50".to_owned())
         );
         assert_eq!(Currency::of("JPY").unwrap().typed(Minor(4_500)), "4500");
-        assert_eq!(euro.words(Minor(3_800)), "38.00\u{a0}EUR");
+        assert_eq!(euro.words(Minor(3_800)), "€38.00");
+        assert_eq!(Currency::of("GBP").unwrap().words(Minor(-450)), "-£4.50");
+        assert_eq!(Currency::of("CHF").unwrap().words(Minor(3_800)), "38.00\u{a0}CHF");
         assert_eq!(Currency::default().words(Minor(3_800)), "38.00");
     }
 

@@ -87,13 +87,22 @@ worded!(
     }
 );
 
-/// Which drawing shows a part.
+/// The view of a shoe taken apart in which a part has an area of its own for tapping.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Drawing {
+pub enum PartView {
     /// The shoe from the side.
     Side,
-    /// Heel and sole, taken apart.
-    HeelAndSole,
+    /// Sole and heel from below.
+    Below,
+    /// The layers from the upper to the heel.
+    Between,
+    /// What is seen from inside, and the fastenings.
+    Inside,
+}
+
+impl PartView {
+    /// All of them, in the order in which they are shown.
+    pub const ALL: [Self; 4] = [Self::Side, Self::Below, Self::Between, Self::Inside];
 }
 
 impl Component {
@@ -142,11 +151,10 @@ impl Component {
         in_usage(plain)
     }
 
-    /// The drawing that shows the part; `None` for a word this version does not know.
-    pub fn drawing(&self) -> Option<Drawing> {
-        match self {
-            Component::Upper
-            | Component::Vamp
+    /// The view that has an area for the part; `None` for a word this version does not know.
+    pub fn view(&self) -> Option<PartView> {
+        Some(match self {
+            Component::Vamp
             | Component::Quarter
             | Component::Counter
             | Component::Puff
@@ -155,24 +163,44 @@ impl Component {
             | Component::Eyelet
             | Component::Topline
             | Component::Backseam
-            | Component::Seam
-            | Component::HeelGrip
+            | Component::Seam => PartView::Side,
+            Component::Outsole
+            | Component::SoleGuard
+            | Component::Channel
+            | Component::Waist
+            | Component::Edge
+            | Component::HeelBase
+            | Component::HeelCover
+            | Component::Breast
+            | Component::TopPiece
+            | Component::QuarterTip => PartView::Below,
+            Component::Upper
+            | Component::LastingMargin
+            | Component::Insole
+            | Component::Rib
+            | Component::Filler
+            | Component::Shank
+            | Component::Welt
+            | Component::Rand
+            | Component::Midsole
+            | Component::HeelSeat
+            | Component::Lift => PartView::Between,
+            Component::HeelGrip
             | Component::Lining
             | Component::Sock
             | Component::Elastic
             | Component::Zip
             | Component::Strap
-            | Component::Buckle => Some(Drawing::Side),
-            Component::Other(_) => None,
-            _ => Some(Drawing::HeelAndSole),
-        }
+            | Component::Buckle => PartView::Inside,
+            Component::Other(_) => return None,
+        })
     }
 
-    /// The parts of one drawing: those of the upper from the outside in, the others from the foot to the ground.
-    pub fn on(drawing: Drawing) -> impl Iterator<Item = &'static Component> {
+    /// The parts that have their area in a view.
+    pub fn in_view(view: PartView) -> impl Iterator<Item = &'static Component> {
         Component::KNOWN
             .iter()
-            .filter(move |part| part.drawing() == Some(drawing))
+            .filter(move |part| part.view() == Some(view))
     }
 
     /// Whether the part lies inside the shoe, so that it is taken out rather than off.
@@ -212,12 +240,28 @@ impl Component {
 mod tests {
     use super::*;
 
+    /// The drawings are in `app/assets/drawings`.
     #[test]
-    fn every_part_is_on_exactly_one_drawing() {
-        let both = Component::on(Drawing::Side).count() + Component::on(Drawing::HeelAndSole).count();
-        assert_eq!(both, Component::KNOWN.len());
-        assert_eq!(Component::from("bell").drawing(), None);
-        assert_eq!(Component::Shank.drawing(), Some(Drawing::HeelAndSole));
+    fn every_part_has_one_view_whose_drawing_shows_it_and_no_drawing_has_others() {
+        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../app/assets/drawings");
+        let files = ["apart_side", "apart_below", "apart_between", "apart_inside"];
+        let mut count = 0;
+        for (view, file) in PartView::ALL.into_iter().zip(files) {
+            let svg = std::fs::read_to_string(folder.join(file).with_extension("svg")).expect("it is there");
+            let drawn: Vec<&str> = svg
+                .split("data-part=\"")
+                .skip(1)
+                .filter_map(|rest| rest.split('"').next())
+                .collect();
+            for part in Component::in_view(view) {
+                assert!(drawn.contains(&part.as_str()), "{part} in {file}");
+                count += 1;
+            }
+            let known = |code: &&str| Component::KNOWN.iter().any(|part| part.as_str() == *code);
+            assert!(drawn.iter().all(known), "{file}");
+        }
+        assert_eq!(count, Component::KNOWN.len());
+        assert_eq!(Component::from("bell").view(), None);
     }
 
     #[test]

@@ -82,6 +82,27 @@ impl Condition {
     pub fn is_damage(&self) -> bool {
         *self != Condition::Sound
     }
+
+    /// Whether its words go on after "The shank is". Some are things that are there, such as bent nails, or sentences of
+    /// their own; the shop's own words may be either.
+    pub fn describes_the_part(&self) -> bool {
+        use Condition::*;
+        !matches!(
+            self,
+            BoardUnderLeather
+                | HoldsNothing
+                | BentNails
+                | SeamOpen
+                | Salt
+                | FinishCracked
+                | Silicone
+                | PinHoleBroken
+                | Mould
+                | Odour
+                | DyeBleed
+                | Other(_)
+        )
+    }
 }
 
 /// The damage a part can have, the most likely first. For a part of the shop's own, the damage that most parts can

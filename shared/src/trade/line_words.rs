@@ -25,6 +25,13 @@ pub fn line_name(line: &Agreed) -> String {
     name
 }
 
+/// The line on a tile: the tile name of its operation, and which shoe if it is only one: `Half soles, left`.
+pub fn tile_name_of_line(line: &Agreed) -> String {
+    let mut name = operations::tile_name(&line.operation).to_owned();
+    name.push_str(line.side.after());
+    name
+}
+
 /// A step as the shop calls it: the line that it was done for, as far as that is known, on the shoe of the step.
 pub fn step_name(step: &Step, line: Option<&Agreed>) -> String {
     line_name(&Agreed {
@@ -106,6 +113,17 @@ mod tests {
             line_plain(&heels())
         );
         assert!(line_name(&left).ends_with(", left"));
+    }
+
+    #[test]
+    fn a_tile_names_the_operation_and_the_one_shoe() {
+        let right_leather = Agreed {
+            side: Side::Right,
+            variant: Some("leather".to_owned()),
+            ..heels()
+        };
+        assert_eq!(tile_name_of_line(&right_leather), "Heels, right");
+        assert_eq!(tile_name_of_line(&heels()), "Heels");
     }
 
     #[test]

@@ -1,5 +1,5 @@
-//! The operations of the trade, one row for each: names, station, order of work, minutes, waits, prices, effects on
-//! parts, hazards, and what a customer is told.
+//! The operations of the trade, one row for each: its name in full and on a tile, station, order of work, minutes,
+//! waits, prices, effects on parts, hazards, and what a customer is told.
 //!
 //! The rows are in the files of this folder, the types of the columns in `columns`. The other modules of the trade look
 //! facts up by an operation's code.
@@ -88,6 +88,7 @@ pub struct Operation {
     /// Its word in the log.
     pub code: &'static str,
     name: &'static str,
+    tile: &'static str,
     plain: &'static str,
     plain_one: &'static str,
     /// The classes of goods it can be done to.
@@ -140,6 +141,11 @@ impl Operation {
         in_usage(self.name)
     }
 
+    /// Its short name on a tile: at most 12 characters.
+    pub fn tile_name(&self) -> &'static str {
+        in_usage(self.tile)
+    }
+
     /// Its description for the customer, on the card: done to the pair, or to goods that are no pair.
     pub fn plain(&self) -> &'static str {
         in_usage(self.plain)
@@ -188,6 +194,15 @@ pub fn name(code: &str) -> &str {
         return code;
     };
     known.name()
+}
+
+/// The short name of an operation on a tile, see [`Operation::tile_name`]; for the shop's own operation, its code
+/// unchanged.
+pub fn tile_name(code: &str) -> &str {
+    let Some(known) = operation(code) else {
+        return code;
+    };
+    known.tile_name()
 }
 
 /// The operations that can be done to `goods`, in the order of [`operations`].

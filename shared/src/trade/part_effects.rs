@@ -32,6 +32,37 @@ pub fn part_effects(code: &str) -> PartEffects {
     })
 }
 
+/// The parts that the work of a job concerns, each once.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct WorkedParts {
+    /// Those that were put on whole.
+    pub new: Vec<&'static Component>,
+    /// Those that stayed and were worked on, or are new in part: a half sole, a piece of a welt.
+    pub mended: Vec<&'static Component>,
+}
+
+/// The parts that these operations put on or work on; a part that is new as a whole is not also among the others.
+#[must_use]
+pub fn worked_parts<'a>(codes: impl IntoIterator<Item = &'a str>) -> WorkedParts {
+    let mut parts = WorkedParts::default();
+    for work in codes.into_iter().map(part_effects) {
+        let of = |whole: bool| work.on.iter().filter(move |fit| (fit.layer == 0) == whole);
+        for part in of(true).map(|fit| &fit.part) {
+            if !parts.new.contains(&part) {
+                parts.new.push(part);
+            }
+        }
+        for part in of(false).map(|fit| &fit.part).chain(work.mends) {
+            if !parts.mended.contains(&part) {
+                parts.mended.push(part);
+            }
+        }
+    }
+    let WorkedParts { new, mended } = &mut parts;
+    mended.retain(|part| !new.contains(part));
+    parts
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -88,6 +119,24 @@ mod tests {
             let off = part_effects(operation.code).off.contains(&Component::SoleGuard);
             assert_eq!(sole, off, "{}", operation.code);
         }
+    }
+
+    #[test]
+    fn the_work_of_a_job_is_told_part_by_part_and_new_wins_over_mended() {
+        assert_eq!(
+            worked_parts(["welt_piece", "welt_piece"]).mended,
+            [&Component::Welt]
+        );
+        assert_eq!(
+            worked_parts(["half_sole"]).mended,
+            [&Component::Outsole],
+            "new in part"
+        );
+        let all = worked_parts(["welt_piece", "resole_welted", "rewelt", "bell repair"]);
+        for part in [Component::Outsole, Component::Welt] {
+            assert!(all.new.contains(&&part), "{all:?}");
+        }
+        assert!(!all.mended.contains(&&Component::Welt), "{all:?}");
     }
 
     #[test]

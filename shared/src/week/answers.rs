@@ -62,6 +62,9 @@ pub struct Run {
     pub now: bool,
     /// When it begins and ends, in words.
     pub when: String,
+    /// How long it takes, in minutes, from its begin to its end.
+    #[serde(default)]
+    pub minutes: u32,
     /// The reasons for this run, one sentence each.
     pub why: Vec<String>,
     /// What has put this run in the place of another one that was not done, in words; `None` if nothing has.

@@ -91,6 +91,7 @@ impl PlanInWords<'_> {
             jobs: run.iter().map(|block| self.run_job(block)).collect(),
             now,
             when,
+            minutes: u32::try_from(ends - begins).unwrap_or_default(),
             why: self.why(&run),
             changed: standing.changed.clone(),
             begun: standing.begun,
@@ -302,7 +303,7 @@ fn held_told(held: Vec<Job>, given: &WeekInput<'_>) -> Vec<Sentence> {
             let words = if by < now {
                 words::plan::day_cannot_be_kept().to_owned()
             } else {
-                words::plan::day_kept_if_it_goes_on_by(&bench.week.words(by))
+                words::plan::must_restart_by(&bench.week.words(by))
             };
             Some(sentence_about(job, words))
         });

@@ -265,10 +265,10 @@ mod tests {
             (602, "about 10:00"),
             (603, "about 10:05"),
             (1439, "about 23:55"),
-            (1440 + 545, "tomorrow about 09:05"),
-            (3 * 1440 + 5, "Monday about 00:05"),
+            (1440 + 545, "tomorrow, about 09:05"),
+            (3 * 1440 + 5, "Monday, about 00:05"),
             (20 * 1440, "17 December"),
-            (-5, "yesterday about 23:55"),
+            (-5, "yesterday, about 23:55"),
         ];
         for (minute, words) in told {
             assert_eq!(week.words(minute), words, "{minute}; it is {}", week.now);

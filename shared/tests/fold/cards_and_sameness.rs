@@ -27,7 +27,7 @@ fn published(n: u16, job_n: u8, pair_n: u8, done: &str, seen: &[u16]) -> Receive
     let seen = seen.iter().map(|id| entry_id(*id)).collect();
     let body = Published {
         pair: subject_id(pair_n),
-        section,
+        section: Box::new(section),
         seen,
     };
     ReceivedEntry::unsent(entry(n, job(job_n), i64::from(n), 0, &Body::Published(body)))
@@ -88,10 +88,10 @@ fn a_destroyed_photograph_leaves_pair_and_card_and_is_still_told_of() {
     };
     let card = Published {
         pair: subject_id(1),
-        section: Section {
+        section: Box::new(Section {
             photos: vec![listed("f1"), listed("f2")],
             ..Section::default()
-        },
+        }),
         seen: Vec::new(),
     };
     let erased = say(

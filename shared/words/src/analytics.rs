@@ -12,7 +12,7 @@ sentences! {
         "It carried {minutes:.0} min a job of needed work nobody paid for, worth {worth}."
     }
     hidden_damage_expected(amount: &str) { "To be expected: {amount} a job for what is hidden." }
-    given_by_choice(minutes: f64, worth: &str) { "Given by choice: {minutes:.0} min a job, worth {worth}." }
+    given_by_choice(minutes: f64, worth: &str) { "On the house: {minutes:.0} min a job, worth {worth}." }
     hour_earned(amount: &str) { "An hour earned {amount}." }
     characters_allowed(most: usize) { "1 to {most} characters" }
 }
@@ -29,7 +29,7 @@ sentences! {
     head_hours() { "Hours" }
     head_hour_earned() { "An hour earned" }
     head_no_charge_needed() { "No charge, needed" }
-    head_no_charge_by_choice() { "No charge, my choice" }
+    head_no_charge_by_choice() { "On the house" }
     head_made_good() { "Made good" }
     head_deposits() { "Deposits" }
     head_paid_at_pickup() { british "Paid at collection", american "Paid at pickup" }

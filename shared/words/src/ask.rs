@@ -4,7 +4,7 @@ use crate::sentence::sentences;
 
 sentences! {
     ask_the_customer() { "Ask the customer" }
-    no_such_job() { "There is no such job on this device." }
+    no_such_job() { "This job is not on this device. Sync in Shop, or find the pair in Records." }
     ask_about() { "Ask about" }
     ask_something_else() { "Ask something else" }
     answered() { "Answered" }
@@ -33,8 +33,8 @@ sentences! {
     question_about(pair: &str) { "About your {pair}: " }
     question_about_finding(pair: &str, finding: &str) { "About your {pair}. {finding} What shall we do?" }
 
-    leave_it_as_it_is() { "Leave it as it is" }
-    how_it_is_reckoned() { "How it is reckoned" }
+    leave_as_it_is() { "Leave as it is" }
+    how_it_is_worked_out() { "How it is worked out" }
     first_choice() { "First choice" }
     price_of_the_first() { "Price of the first" }
     minutes_of_the_first() { "Minutes of the first" }
@@ -62,7 +62,7 @@ sentences! {
     answered_no() { "Answered: no." }
     nobody_answered() { "Nobody answered" }
     nobody_answered_and_held() { "Nobody answered; the pair is held." }
-    nothing_is_done() { "Nothing is done" }
+    stop_the_job() { "Stop the job" }
     give_it_back_as_it_is() { "Give it back as it is" }
     goes_back_as_it_is() { "It goes back as it is." }
     call_again() { "Call again" }

@@ -10,16 +10,13 @@ sentences! {
     due_today_or_late() { "Due today or late" }
     pair_is_due(pair: &str) { "Due: {pair}" }
 
-    /// Stands before the link [`take_a_pair_in`], with which the sentence goes on.
-    nothing_is_in_the_shop() { "Nothing is in the shop. " }
-    /// A link within the sentence that [`nothing_is_in_the_shop`] begins.
+    late_or_at_risk() { "Late or at risk" }
+
+    // Nothing is in the shop.
+    nothing_is_in_the_shop() { "Nothing is in the shop." }
+    name_and_hours() { "The shop's name and hours" }
     take_a_pair_in() { "Take a pair in" }
-    /// Stands between the links [`take_a_pair_in`] and [`join_a_shop`].
-    or_instead() { ", or " }
-    /// A link within the sentence that [`nothing_is_in_the_shop`] begins.
-    join_a_shop() { "join a shop" }
-    /// Stands after the link [`join_a_shop`] and ends the sentence.
-    that_has_begun_already() { " that has begun already." }
+    join_a_shop_that_has_begun() { "Join a shop that has begun already" }
 
     // Entries that are on this device only.
     only_on_this_device_so_far(entries: u64, pictures: u64) {
@@ -71,6 +68,9 @@ sentences! {
     back_among_the_others() { "Back among the others." }
 
     // The picked pairs.
+    picked_pairs() { "Picked pairs" }
+    /// Unfolds what is done with picked pairs more rarely.
+    more_for_these() { "More" }
     photograph_these(count: usize) { one "Photograph this one", many "Photograph these {count}" }
     start_a_wait_for_all() { "Start a wait for all" }
     these_wait(count: usize) { one "Waiting: this one.", many "Waiting: these {count}." }
@@ -86,6 +86,7 @@ sentences! {
     no_longer_first() { "No longer first" }
 
     // A row.
+    in_this_run() { "in this run" }
     pick(pair: &str) { "Pick {pair}" }
     photograph(pair: &str) { "Photograph {pair}" }
     call_again(when: &str) { "call again {when}" }
@@ -101,6 +102,6 @@ sentences! {
     goes_back_as_it_is() { "Goes back as it is" }
     agreed_differently() { "Agreed differently on two devices" }
     dry() { "Dry" }
-    cement_open_until(time: &str) { "cement open until {time}: join it by then, or heat it or coat it again" }
-    cement_has_closed() { "cement has closed: heat it or coat it again" }
+    cement_open_until(time: &str) { "join by {time}, else reheat or recoat" }
+    cement_has_closed() { "cement has closed: reheat or recoat" }
 }

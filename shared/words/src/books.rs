@@ -16,7 +16,7 @@ sentences! {
     paid_beforehand(amounts: &str) { "Paid beforehand for pairs that are still here: {amounts}." }
     when_jobs_and_money_count() {
         "A job counts in the month in which it left the shop, goods in the month in which they were sold, without tax. \
-        Money counts when it changed hands. Hours are reckoned from when photographs and steps were noted; goods are not \
+        Money counts when it changed hands. Hours are worked out from when photographs and steps were noted; goods are not \
         in what an hour earned."
     }
     file_is_among_downloads() { "books.csv is among the downloads." }
@@ -26,35 +26,35 @@ sentences! {
 // The plot of the months.
 sentences! {
     plot_in_words(most: &str) {
-        "Charged, needed and given by choice, month by month; the most in one: {most}"
+        "Charged, needed and on the house, month by month; the most in one: {most}"
     }
     charged() { "Charged" }
     needed_at_no_charge() { "No charge, needed" }
-    given_by_choice() { "No charge, my choice" }
+    given_by_choice() { "On the house" }
     most_a_month(most: &str) { "Up to {most} a month" }
 }
 
 // Profitability.
 sentences! {
-    what_jobs_really_cost() { "What jobs really cost" }
+    what_each_job_earns() { "What each job earns" }
     what_figures_rest_on(pairs: usize) {
-        "From the last {pairs} pairs at most. Minutes are reckoned from when photographs and steps were noted, not \
+        "From the last {pairs} pairs at most. Minutes are worked out from when photographs and steps were noted, not \
         stopped by a watch. Hidden damage that had to be made good for nothing is in what an hour earned."
     }
     lines() { "Lines" }
-    none_finished() { "No job of this kind is finished yet." }
+    none_finished() { "No job of this kind is finished yet. Hand the first one over, then look again." }
     only_what_was_done() { "Only what was done" }
     also_what_rests_on_norms() { "Also what rests on norms only" }
     /// The amount follows in an element, then [`without_tax_and_material`].
-    an_hour_should_earn() { "An hour should earn " }
-    /// Follows the amount, after [`an_hour_should_earn`].
+    hourly_target_is() { "Hourly target: " }
+    /// Follows the amount, after [`hourly_target_is`].
     without_tax_and_material() { ", without tax and material." }
-    /// The link [`shop_money`] follows, then [`what_an_hour_should_earn`].
-    say_in() { "Say in " }
-    /// A link, after [`say_in`].
+    /// The link [`shop_money`] follows, then [`an_hourly_target`].
+    set_in() { "Set in " }
+    /// A link, after [`set_in`].
     shop_money() { "Shop, Money" }
     /// Follows the link [`shop_money`].
-    what_an_hour_should_earn() { " what an hour should earn: then each line says which price does." }
+    an_hourly_target() { " an hourly target: then each line says which price meets it." }
     norm(price: &str) { "{price}, the norm" }
     no_price() { "no price" }
     meets_target() { "Its price meets the target in 4 of 5 jobs." }

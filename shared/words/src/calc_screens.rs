@@ -3,10 +3,10 @@
 use crate::sentence::sentences;
 
 sentences! {
-    calculation() { "Reckon" }
-    no_such_calculation() { "There is no such helper." }
-    no_such_job() { "There is no such job on this device." }
-    clock_unreadable() { "The clock of this device cannot be read." }
+    calculation() { "Work out" }
+    no_such_calculation() { "There is no such calculation. Go back to the work and choose one from its list." }
+    no_such_job() { "This job is not on this device. Sync in Shop, or find the pair in Records." }
+    clock_unreadable() { "The clock of this device cannot be read. Set its time, then open this again." }
     result() { "What to do" }
     inputs() { "What is known" }
     more_inputs() { "More: usual values are filled in" }
@@ -16,8 +16,8 @@ sentences! {
     less(asked: &str) { "{asked}: less" }
     more(asked: &str) { "{asked}: more" }
 
-    keep_on_pair() { "Keep it on the pair" }
-    kept_on_pair() { "Kept on the pair." }
+    save_on_pair() { "Save on the pair" }
+    saved_on_pair() { "Saved on the pair." }
     back_to_work() { "Work" }
     start_wait(length: &str) { "Start the wait: {length}" }
     waiting() { "Waiting." }

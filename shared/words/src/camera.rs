@@ -5,6 +5,11 @@ use crate::sentence::sentences;
 sentences! {
     camera() { "Camera" }
     photograph(pair: &str) { "Photograph {pair}" }
+    take() { "Take" }
+    /// What a screen reader says of [`take`].
+    shutter(pair: &str) { "Photograph {pair}: take" }
+    take_and_next() { "Take, next pair" }
+    take_and_done() { "Take, to the Bench" }
     this_pair() { "this pair" }
     live_picture() { "What the camera sees" }
     system_camera() { "The phone's own camera" }
@@ -22,9 +27,12 @@ sentences! {
     operation_noted(operation: &str) { "{operation} noted." }
     finished_pair() { "Finished pair" }
     timer() { "Timer 3 s" }
-    ghost() { "Ghost" }
+    ghost() { "Overlay last photo" }
     light() { "Light" }
     zoom(times: f64) { "Zoom {times:.0}×" }
+    /// What [`zoom`] shows.
+    zoom_factor(times: f64) { "{times:.0}×" }
+    more_tools() { "More tools" }
     left_hand() { "Left hand" }
 
     /// The place of the pair in a run, before what [`saved_after_count`] ends.
@@ -36,7 +44,9 @@ sentences! {
 
     photograph_saved(pair: &str) { "Photograph of {pair} saved." }
     photograph_not_saved(pair: &str, why: &str) { "A photograph of {pair} was not saved: {why}." }
-    pair_not_on_device() { "This photograph was not saved: its pair is not on this device." }
+    pair_not_on_device() {
+        "This photograph was not saved: its pair is not on this device. Sync in Shop, then take it again."
+    }
 
     last_photographs() { "Last photographs" }
     move_photograph(number: u32, pair: &str) { "Move number {number}, of {pair}" }
@@ -48,5 +58,5 @@ sentences! {
 
     scan_tag() { "Scan a tag" }
     show_tag() { "Show the tag" }
-    no_pair_answers(tag: &str) { "No pair in the shop answers to \"{tag}\"." }
+    no_pair_answers(tag: &str) { "No pair in the shop answers to \"{tag}\". Scan the other tag, or type its number." }
 }

@@ -14,7 +14,12 @@ sentences! {
     photograph() { "Photograph of the pair" }
     photograph_of(caption: &str) { "Photograph: {caption}" }
 
-    what_was_done() { "What was done" }
+    /// Below the drawing of the goods, about parts that are drawn dark.
+    shaded_new() { "shaded: new" }
+    /// The same about parts that are drawn light, where no other is tinted.
+    shaded_mended() { "shaded: mended, or new in part" }
+    /// The same where parts are drawn dark and others light.
+    shaded_new_and_mended() { "dark: new; light: mended, or new in part" }
     /// In the middle of a sentence: of the two shoes, this one.
     left() { "left" }
     right() { "right" }
@@ -35,7 +40,7 @@ sentences! {
     before_first_wear() { " before the first wear." }
 
     /// Before the day, which stands in an element of its own; [`forecast`] may follow it.
-    next_check() { "Next check: " }
+    next_check() { "Look again: " }
     /// After the day of [`next_check`].
     forecast(foretold: &str) { " ({foretold})" }
     add_to_calendar() { "Add to calendar" }
@@ -43,4 +48,6 @@ sentences! {
     price(amount: &str) { "Price: {amount}" }
     guarantee(terms: &str) { "Guarantee: {terms}" }
     ask_the_shop(shop: &str) { "Questions? Ask us: {shop}" }
+    /// On paper, where not all of the card has room.
+    more_on_the_page() { "More is on this card's page." }
 }

@@ -5,7 +5,7 @@ use crate::sentence::sentences;
 // A ticket.
 sentences! {
     ticket() { "Ticket" }
-    no_such_ticket() { "There is no such ticket on this device." }
+    no_such_ticket() { "This ticket is not on this device. Sync in Shop, or find its pair in Records." }
     promised_day(day: &str) { "for {day}" }
     stub_and_tags() { "Stub and tags" }
     has_left_the_shop() { "has left the shop" }
@@ -45,7 +45,7 @@ sentences! {
     extras_at_no_charge() { "Extras, at no charge" }
     gift_worth(work: &str, amount: &str) { "{work}, worth {amount}" }
     gift_as_needed() { "needed" }
-    gift_by_choice() { "my choice" }
+    gift_by_choice() { "on the house" }
     payments() { "Payments" }
     deposit() { "Deposit" }
     given_back() { "Given back" }
@@ -82,8 +82,8 @@ sentences! {
     another_amount() { "Another amount" }
     amount_paid() { "Amount paid" }
     this_was_paid() { "This was paid" }
-    more_than_is_due(due: &str) { "That is more than is due: {due}." }
-    not_an_amount() { "That is not an amount." }
+    more_than_is_due(due: &str) { "That is more than is due: {due}. Type no more than that." }
+    not_an_amount() { "That is not an amount. Write it like 45 or 45.50." }
 }
 
 // Goods over the counter.
@@ -115,7 +115,7 @@ sentences! {
     }
     pair_with_number(pair: &str, number: &str) { "{pair} ({number})" }
     ready_and_not_collected() { "Ready and not collected" }
-    nothing_waits() { "Nothing is waiting to be collected." }
+    nothing_waits() { "Nothing is waiting to be collected. A pair comes here once its final check is finished." }
     waiting() { "Waiting" }
     promised_for(day: &str) { "Promised for {day}" }
 }

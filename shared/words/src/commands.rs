@@ -8,10 +8,10 @@ sentences! {
     work_is_missing() { "the work is missing. Tap what is to be done, or take the pair off again." }
     price_is_missing(operation: &str) { "{operation}: the price is missing, for example 45 or 45.50." }
     not_a_price(operation: &str, typed: &str) { "{operation}: “{typed}” is not a price, for example 45 or 45.50." }
-    day_is_missing() { "The day is missing." }
+    day_is_missing() { "The day is missing. Tap one, or type it." }
     ask_for_most_that_hidden_may_cost() { "How much may it cost if something hidden turns up? For example 20." }
     ask_for_deposit() { "How much is the deposit? For example 20." }
-    deposit_above_total() { "The deposit is more than the total." }
+    deposit_above_total() { "The deposit is more than the total. Type the total or less." }
     counted_goods(count: u32, goods: &str) { "{count} × {goods}" }
     unfinished(pairs: usize) { one "1 pair", many "{pairs} pairs" }
     unfinished_of(pairs: usize, said: &str) { one "1 pair, {said}", many "{pairs} pairs, {said}" }
@@ -19,13 +19,13 @@ sentences! {
 
 // Opening up: what the customer is told, and the repairs to choose from.
 sentences! {
-    part_turned_out_to_be(part: &str, condition: &str) { "The {part} turned out to be: {condition}." }
-    left_part_turned_out_to_be(part: &str, condition: &str) {
-        "The {part} of the left shoe turned out to be: {condition}."
-    }
-    right_part_turned_out_to_be(part: &str, condition: &str) {
-        "The {part} of the right shoe turned out to be: {condition}."
-    }
+    part_is(part: &str, condition: &str) { "The {part} is {condition}." }
+    left_part_is(part: &str, condition: &str) { "The left {part} is {condition}." }
+    right_part_is(part: &str, condition: &str) { "The right {part} is {condition}." }
+    /// With a condition that does not describe the part, such as bent nails.
+    found_at_part(part: &str, condition: &str) { "Found at the {part}: {condition}." }
+    found_at_left_part(part: &str, condition: &str) { "Found at the left {part}: {condition}." }
+    found_at_right_part(part: &str, condition: &str) { "Found at the right {part}: {condition}." }
     ask_for_minutes() { "Minutes: a number from 0 to 100000." }
     ask_for_material() { "Material: an amount like 3.50." }
     ask_for_months() { "How long it lasts: whole months, 1 to 1200, or nothing." }
@@ -47,11 +47,11 @@ sentences! {
     part_of_both_shoes(part: &str) { "{part} (both)" }
     /// With the log's word for a side that this version does not know.
     part_of_shoe(part: &str, side: &str) { "{part} ({side})" }
-    question_still_open() { "A question to the customer is still open." }
+    question_still_open() { "A question to the customer is still open. Note the answer first, under Ask." }
     nothing_noted_as_done() {
         "Nothing is noted as done yet: note a step, or finish the final check, before the customer reads of it."
     }
-    final_check_not_finished() { "The final check is not finished." }
+    final_check_not_finished() { "The final check is not finished. Finish it first." }
     /// The log holds this line, and it is recognised there by its beginning: it must begin alike in every language.
     photo_before() { "Before" }
     photo_after() { "After" }
@@ -63,7 +63,7 @@ sentences! {
 // The lines of the care card.
 sentences! {
     gift_was_needed() { "It was needed." }
-    gift_is_our_choice() { "Our choice." }
+    gift_is_our_choice() { "On the house." }
     gift_is_worth(amount: &str) { "Worth {amount}." }
     part_found(part: &str, condition: &str) { "{part}: {condition}." }
     left_part_found(part: &str, condition: &str) { "{part}, left: {condition}." }

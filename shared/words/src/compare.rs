@@ -4,8 +4,8 @@ use crate::sentence::sentences;
 
 sentences! {
     compare() { "Compare" }
-    no_such_pair() { "There is no such pair on this device." }
-    too_few_photographs() { "There are not yet two photographs of this pair." }
+    no_such_pair() { "This pair is not on this device. Sync in Shop, or look for it in Records." }
+    too_few_photographs() { "There are not yet two photographs of this pair. Take another with the camera." }
     how_they_are_laid() { "How they are laid" }
     with_divider() { "Divider" }
     side_by_side() { "Side by side" }

@@ -3,8 +3,8 @@
 use crate::sentence::sentences;
 
 sentences! {
-    it_came_back() { "It came back" }
-    no_such_job() { "There is no such job on this device." }
+    complaint() { "Complaint" }
+    no_such_job() { "This job is not on this device. Sync in Shop, or find the pair in Records." }
 
     earlier_work() { "Earlier work" }
     what_was_done() { "What was done" }
@@ -62,7 +62,7 @@ sentences! {
         "{again} of {done}: {percent:.0} %, between {low:.0} and {high:.0} %"
     }
     too_few_to_tell(again: u32, done: u32) { "{again} of {done}: too few to tell" }
-    nothing_counted() { "Nothing is counted yet." }
+    nothing_counted() { "Nothing is counted yet. It begins with the first pair that is handed over." }
     complaints_without_cause(count: u32) {
         one "1 complaint has no cause yet, and is not counted.",
         many "{count} complaints have no cause yet, and are not counted.",

@@ -23,35 +23,35 @@ sentences! {
 
     server_did_not_answer() { "the shop's server did not answer" }
 
-    calculation_failed(why: &str) { "it could not be reckoned: {why}" }
+    calculation_failed(why: &str) { "it could not be worked out: {why}" }
     calculator_missing() { "its script is not on this device" }
     page_names_no_script() { "this page names none" }
     page_has_no_head() { "this page has no head" }
-    not_over_https() { "this page was not opened over https" }
+    not_over_https() { "this page was not opened over https: open the shop's https address" }
 
     camera_denied() { "this page may not use the camera; it can be allowed in the browser's settings" }
-    camera_missing() { "no camera can be reached from this page" }
-    camera_busy() { "another app is using the camera" }
-    camera_not_ready() { "the camera is not ready yet" }
+    camera_missing() { "no camera can be reached from this page; use the phone's own camera" }
+    camera_busy() { "another app is using the camera; close it and try again" }
+    camera_not_ready() { "the camera is not ready yet; wait a moment and tap again" }
     camera_failed(why: &str) { "the camera failed: {why}" }
 
     tag_reader_failed(why: &str) { "the reader of tags did not start ({why}): type the number" }
     tag_reader_missing() { "it is not on this device" }
 
-    not_a_picture() { "this file is not a picture that can be read here" }
+    not_a_picture() { "this file is not a picture that can be read here; choose another" }
     picture_blank() { "the picture came out blank: take it again" }
     picture_failed(why: &str) { "the picture could not be made: {why}" }
     no_canvas() { "no canvas" }
 
     microphone_denied() { "this page may not use the microphone; it can be allowed in the browser's settings" }
-    microphone_busy() { "another app is using the microphone" }
-    recorder_missing() { "nothing can be recorded from this page" }
-    recording_empty() { "the recording is empty" }
-    recording_too_long() { "the recording is too long to be kept" }
+    microphone_busy() { "another app is using the microphone; close it and try again" }
+    recorder_missing() { "nothing can be recorded from this page; type the note" }
+    recording_empty() { "the recording is empty; record it again" }
+    recording_too_long() { "the recording is too long to be kept; record it in parts" }
     recording_failed(why: &str) { "the recording failed: {why}" }
 
     passing_on_failed(why: &str) { "This did not work: {why}." }
-    no_room_for_file() { "no room for the file" }
-    no_share_sheet() { "the browser has no share sheet and no clipboard" }
-    sharing_refused() { "the browser lets nothing be shared or copied here" }
+    no_room_for_file() { "no room for the file; free some room on this device" }
+    no_share_sheet() { "the browser has no share sheet and no clipboard; mark the text and copy it by hand" }
+    sharing_refused() { "the browser lets nothing be shared or copied here; mark the text and copy it by hand" }
 }

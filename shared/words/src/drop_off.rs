@@ -22,23 +22,22 @@ sentences! {
     customers_name() { "Customer's name" }
     telephone() { "Telephone" }
     known_pairs() { "Known pairs" }
+    known_customers() { "Known customers without a pair" }
     another_pair_of(customer: &str) { "Another pair of {customer}" }
 
     half_finished() { "Half-finished" }
     half_finished_drop_off(drop_off: &str) { "Half-finished: {drop_off}" }
     go_on() { "Go on" }
     go_on_with(drop_off: &str) { "Go on with {drop_off}" }
-    throw_away() { "Throw away" }
-    throw_drop_off_away(drop_off: &str) { "Throw {drop_off} away" }
-    thrown_away() { "Thrown away." }
-    bring_it_back() { "Bring it back" }
+    delete() { "Delete" }
+    delete_drop_off(drop_off: &str) { "Delete {drop_off}" }
+    deleted() { "Deleted." }
+    undo() { "Undo" }
 
     pair_number(number: usize) { "Pair {number}" }
     described_kind(description: &str, kind: &str) { "{description} {kind}" }
     take_pair_off(number: usize) { "Take pair {number} off" }
     kind() { "Kind" }
-    more_kinds() { "More kinds" }
-    fewer_kinds() { "Fewer kinds" }
     wish() { "What the customer wishes" }
     what_it_is() { "What it is" }
     colour() { british "Colour", american "Color" }
@@ -47,10 +46,12 @@ sentences! {
     own_tag_number() { "Own tag number" }
     scan() { "Scan" }
     scan_own_tag_number() { "Scan own tag number" }
-    tag_of_no_pair_in_the_shop() { "This is the stub or tag of a pair that is not in the shop." }
-    number_hangs_on_pair(number: &str, pair: &str) { "{number} hangs on a pair in the shop: {pair}." }
+    tag_of_no_pair_in_the_shop() {
+        "This is the stub or tag of a pair that is not in the shop. Scan another tag, or type a number."
+    }
+    number_hangs_on_pair(number: &str, pair: &str) { "{number} hangs on a pair in the shop: {pair}. Take another number." }
     number_hangs_on_pair_of(number: &str, pair: &str, customer: &str) {
-        "{number} hangs on a pair in the shop: {pair}, {customer}."
+        "{number} hangs on a pair in the shop: {pair}, {customer}. Take another number."
     }
 
     came_with() { "Came with" }
@@ -96,7 +97,7 @@ sentences! {
     days_after_today(days: u32) { "In {days} days" }
     day_promised() { "Day promised" }
     ready_from_if_said() { "Ready from (if said)" }
-    this_day_is_past() { "This day is past." }
+    this_day_is_past() { "This day is past. Tap a later one." }
     hurry() { "Hurry" }
     rush() { "Rush" }
     customer_waits() { "Customer waits" }

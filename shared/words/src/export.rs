@@ -90,6 +90,8 @@ pub fn kind(code: &str) -> &str {
 pub fn field(name: &str) -> &str {
     match name {
         "phone" => "telephone",
+        "phone_second" => "further telephone numbers",
+        "email" => "e-mail",
         "look" => "what it is",
         "colour" => colour(),
         "tag" => "number",

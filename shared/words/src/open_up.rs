@@ -10,7 +10,9 @@ sentences! {
 
     // The drawings.
     shoe_from_the_side() { "The shoe from the side" }
-    sole_and_heel_taken_apart() { "Sole and heel, taken apart" }
+    sole_and_heel_from_below() { "Sole and heel from below" }
+    layers_of_the_sole() { "What lies between foot and sole" }
+    shoe_inside_and_fastenings() { "The inside, and fastenings" }
     /// Follows the name of the part, in [`marked_part`].
     something_is_noted() { ", something is noted" }
     /// The accessible name of a part on a drawing, and what its mark means.
@@ -24,12 +26,10 @@ sentences! {
     on_which_shoe() { "On which shoe" }
     what_is_wrong() { "What is wrong?" }
     what_is_done() { "What is done?" }
-    keep() { "Keep" }
-    keep_explained() { "it still serves" }
+    keep() { "Keep, still good" }
     mend() { "Mend" }
     replace() { "Replace" }
-    leave() { "Leave" }
-    leave_explained() { "not made good now" }
+    leave() { "Leave for now" }
     who_pays() { "Who pays?" }
     customer_pays() { "Customer" }
 
@@ -45,7 +45,7 @@ sentences! {
     name_finding(finding: &str) { "Name it: {finding}" }
     part_is() { "Part" }
     wrong_is() { "What is wrong" }
-    keep_the_name() { "Keep the name" }
+    save_the_name() { "Save the name" }
     finding_named(part: &str, condition: &str) { "{part}: {condition}, named." }
 
     // What is noted.

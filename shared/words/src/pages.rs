@@ -27,8 +27,8 @@ sentences! {
 sentences! {
     photograph_has_not_arrived() { "The photograph has not arrived yet" }
     photograph_is_on_its_way() { "The photograph is on its way" }
-    photograph_was_destroyed() { "The photograph was destroyed" }
-    photograph_destroyed_by_the_shop() { "The shop has destroyed this photograph" }
+    photograph_was_destroyed() { "The photograph was deleted" }
+    photograph_destroyed_by_the_shop() { "The shop has deleted this photograph" }
 }
 
 // The calendar file with the next check.

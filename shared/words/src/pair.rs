@@ -5,8 +5,12 @@ use crate::sentence::sentences;
 // The page and its head.
 sentences! {
     pair() { "Pair" }
-    no_such_pair() { "There is no such pair on this device." }
+    no_such_pair() { "This pair is not on this device. Sync in Shop, or look for it in Records." }
     compare_photographs() { "Compare two photographs" }
+    photographed_on(photograph: &str, day: &str) { "{photograph}, {day}" }
+    more_of_the_pair() { "More" }
+    /// The way to the work on the pair that is in the shop.
+    to_its_work() { "Work" }
     call(phone: &str) { "Call {phone}" }
     take_in_again() { "Take it in again" }
     everything_of_this_customer() { "Everything of theirs" }
@@ -17,6 +21,10 @@ sentences! {
     maker() { "Maker" }
     customer_name() { "Customer's name" }
     telephone() { "Telephone" }
+    further_numbers() { "Further telephone numbers" }
+    email() { "E-mail" }
+    postal_address() { "Address" }
+    remark_on_customer() { "Remark on the customer" }
     save() { "Save" }
     corrected() { "Corrected." }
 }
@@ -62,7 +70,7 @@ sentences! {
     customer_asked_for(asked: &str) { "The customer, asked for on {asked}." }
     customer_erased_from(asked: &str, due: &str) { "The customer, asked for on {asked}: to be erased from {due} on." }
     photograph_asked_for(asked: &str) { "A photograph, asked for on {asked}." }
-    photograph_destroyed_from(asked: &str, due: &str) { "A photograph, asked for on {asked}: to be destroyed from {due} on." }
+    photograph_destroyed_from(asked: &str, due: &str) { "A photograph, asked for on {asked}: to be deleted from {due} on." }
     call_it_off() { "Call it off" }
     called_off() { "Called off: it stays." }
 }
@@ -124,6 +132,8 @@ sentences! {
 
 // A job: its head and the headings of its lists.
 sentences! {
+    /// A visit in a line: when the pair was brought, and for what.
+    brought_for(day: &str, work: &str) { "{day}: {work}" }
     job(number: &str) { "Job {number}" }
     job_without_number() { "Job without a number" }
     without_number() { "without a number" }
@@ -146,7 +156,7 @@ sentences! {
     measured() { "Measured" }
     notes() { "Notes" }
     notes_on_its_ticket() { "Notes on its ticket" }
-    destroyed_photographs() { "Photographs that were destroyed" }
+    destroyed_photographs() { "Photographs that were deleted" }
     checked_before_it_left() { "Checked before it left" }
     newer_entries(count: usize) { "{count} entries made by a newer app, kept as they are." }
     camera() { "Camera" }
@@ -154,7 +164,7 @@ sentences! {
     ask() { "Ask" }
     pickup() { british "Collection", american "Pickup" }
     care_card() { "Care card" }
-    it_came_back() { "It came back" }
+    complaint() { "Complaint" }
 }
 
 // The lines of a job's lists.
@@ -166,11 +176,11 @@ sentences! {
     sold_on_its_ticket(goods: &str, amount: &str) { "Sold on its ticket: {goods}, {amount}" }
     paid_for_its_ticket(payment: &str, amount: &str) { "{payment} {amount}, for its ticket" }
     when_and_who(when: &str, name: &str) { "{when}, {name}" }
-    destroyed(photograph: &str) { "{photograph}: destroyed" }
+    destroyed(photograph: &str) { "{photograph}: deleted" }
     taken(when_and_who: &str) { "taken {when_and_who}" }
     no_charge() { "no charge" }
     no_charge_as_needed(worth: &str) { "no charge, needed, worth {worth}" }
-    no_charge_by_choice(worth: &str) { "no charge, my choice, worth {worth}" }
+    no_charge_by_choice(worth: &str) { "on the house, worth {worth}" }
     skipped() { "(skipped)" }
     part_and_condition(part: &str, condition: &str) { "{part} {condition}" }
     /// Follows the damage.
@@ -188,7 +198,7 @@ sentences! {
     /// Follows the damage and what was decided about it.
     shop_pays_as_needed() { ", no charge, needed" }
     /// Follows the damage and what was decided about it.
-    shop_pays_by_choice() { ", no charge, my choice" }
+    shop_pays_by_choice() { ", on the house" }
     done(work: &str) { "Done: {work}" }
     done_and_made_again(work: &str) { "Done: {work} (made again)" }
     done_and_made_again_with_scrap(work: &str, scrap: &str) { "Done: {work} (made again, scrap: {scrap})" }

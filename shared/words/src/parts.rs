@@ -3,10 +3,12 @@
 use crate::sentence::sentences;
 
 sentences! {
-    no_such_page() { "There is no such page." }
+    no_such_page() { "There is no such page. Go to the Bench, or to Records to find a pair." }
     try_again() { "Try again" }
-    put_away() { "Put away" }
+    close() { "Close" }
 
+    /// Back to the screen that was shown before.
+    back() { "Back" }
     screens() { "Places" }
     bench() { "Bench" }
     drop_off() { "Drop-off" }
@@ -59,20 +61,27 @@ sentences! {
 
     look_at(photograph: &str) { "Look at: {photograph}" }
     photograph_elsewhere() {
-        "This photograph is on the server or on another device; it cannot be had now."
+        "This photograph is on the server or on another device; it cannot be had now. Try again once both have a network."
     }
-    photograph_was_destroyed() { "This photograph was destroyed, everywhere and for good." }
+    photograph_was_destroyed() { "This photograph was deleted, everywhere and for good." }
     close_photograph() { "Close" }
-    destroy() { "Destroy…" }
+    /// The place of a photograph in its list.
+    photograph_place(place: usize, of: usize) { "{place} of {of}" }
+    previous_photograph() { "Previous photograph" }
+    next_photograph() { "Next photograph" }
+    zoom_in() { "Zoom in" }
+    zoom_out() { "Zoom out" }
+    more_about_photograph() { "More" }
+    destroy() { "Delete…" }
     keep_photograph() { "Keep it" }
     warn_before_destroying() {
-        "Destroyed, it is gone for good: here, on the server, on every device and on the care card. \
+        "Deleted, it is gone for good: here, on the server, on every device and on the care card. \
          It cannot be undone."
     }
-    destroy_for_good() { "Destroy for good" }
-    photograph_destroyed() { "The photograph is destroyed, in full and small." }
+    destroy_for_good() { "Delete for good" }
+    photograph_destroyed() { "The photograph is deleted, in full and small." }
     photograph_destroyed_once_sent() {
-        "The photograph is destroyed once the server has this, in full and small, here and wherever this syncs. Of more than \
+        "The photograph is deleted once the server has this, in full and small, here and wherever this syncs. Of more than \
         five in a day it is asked for: the page of the pair says when."
     }
 
@@ -81,7 +90,7 @@ sentences! {
     add_note_on(what: &str) { "Add a note on {what}" }
     note_on(what: &str) { "Note on {what}" }
     /// The accessible name of the button that keeps it.
-    keep_note_on(what: &str) { "Keep the note on {what}" }
+    save_note_on(what: &str) { "Save the note on {what}" }
     notes_on(what: &str) { "Notes on {what}" }
     /// What a note is on, in the sentences above.
     this_ticket() { "this ticket" }

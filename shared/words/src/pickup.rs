@@ -5,11 +5,11 @@ use crate::sentence::sentences;
 // The page.
 sentences! {
     pickup() { british "Collection", american "Pickup" }
-    no_such_job() { "There is no such job on this device." }
+    no_such_job() { "This job is not on this device. Sync in Shop, or find the pair in Records." }
     on_this_page() { "On this page" }
-    to_check() { "Check" }
-    to_card() { "Card" }
-    to_money() { "Due" }
+    to_check() { "Inspect" }
+    to_card() { "Care card" }
+    to_money() { "Pay" }
     to_handing_over() { "Handing over" }
     its_ticket(pairs: usize) { one "Its ticket", many "Its ticket: {pairs} pairs" }
 }
@@ -62,7 +62,7 @@ sentences! {
     published() { "Published. The page appears when the server has it." }
     print_card() { "Print the card" }
     save_card_as_file() { "Save the card as a file" }
-    file_could_not_be_made() { "This browser could not make the file." }
+    file_could_not_be_made() { "This browser could not make the file. Print the card instead." }
     care_card() { "Care card" }
     nothing_published_yet() { "Nothing has been published yet." }
     card_was_withdrawn() { "The card has been withdrawn." }
@@ -84,5 +84,5 @@ sentences! {
     has_left_the_shop(when: &str) { "It has left the shop: {when}." }
     withdraw_hand_over() { "Withdraw the hand-over" }
     in_the_shop_again() { "It is in the shop again." }
-    it_came_back() { "It came back" }
+    complaint() { "Complaint" }
 }

@@ -10,9 +10,9 @@ sentences! {
     run_from_until(from: &str, until: &str) { "From {from} to {until}." }
     customer_waits(tag: &str) { "The customer of {tag} waits." }
     put_first_by_you(tag: &str) { "You put {tag} first." }
-    cement_has_closed(tag: &str) { "The cement on {tag} has closed: heat it or coat it again." }
+    cement_has_closed(tag: &str) { "The cement on {tag} has closed: reheat or recoat it." }
     cement_closes_before_run(tag: &str, closes: &str) {
-        "The cement on {tag} closes {closes}, before that: join it by then, or heat it or coat it again."
+        "The cement on {tag} closes {closes}, before that: join it by then, else reheat or recoat it."
     }
     cement_stays_open(tag: &str, until: &str) { "The cement on {tag} stays open until {until}." }
     pairs_in_one_go(pairs: usize) { "{pairs} in one go, without changing station." }
@@ -50,14 +50,14 @@ sentences! {
 sentences! {
     /// The final check, in the place of an operation's name in a sentence.
     the_final_check() { "the final check" }
-    no_hours_set() { "The shop has set no hours in which it could be done." }
+    no_hours_set() { "The shop has set no hours in which it could be done. Set them in Shop, Hours." }
     longer_than_any_opening(work: &str) { "{work} is longer than any time the shop is open." }
     never_open_to_join(work: &str) { "The shop is never open when {work} could be joined in time." }
     more_work_than_time(work: &str) {
         "{work} is not done before the plan ends: there is more work than time."
     }
     day_cannot_be_kept() { "Its day can no longer be kept: tell the customer." }
-    day_kept_if_it_goes_on_by(by: &str) { "Its day is kept only if it goes on by {by}." }
+    must_restart_by(by: &str) { "Must restart by {by}, or its day is missed." }
 }
 
 // What has put another run in the place of one that was not done.

@@ -3,7 +3,7 @@
 use crate::sentence::sentences;
 
 sentences! {
-    no_such_ticket() { "This ticket is not on this device." }
+    no_such_ticket() { "This ticket is not on this device. Sync in Shop, or find its pair in Records." }
     stub_and_tags() { "Stub and tags" }
     photograph() { "Photograph" }
     print() { "Print" }

@@ -10,7 +10,7 @@ sentences! {
         american "Number, name, last digits, maker, color, note",
     }
     found() { "Found" }
-    no_pair_answers() { "No pair answers to that." }
+    no_pair_answers() { "No pair answers to that. Try one word, or the last digits alone." }
     also_found_by() { "Findings, work, measurements and goods sold are searched too." }
     sold_without_a_pair() { "Sold without a pair" }
     newest_shown(count: usize) { "The newest {count}. Type more to find others." }
@@ -18,6 +18,6 @@ sentences! {
     pairs_due_for_a_check(count: usize) { "Due for a check: {count}" }
     check_on(day: &str) { "Check: {day}" }
 
-    its_life() { "Its life" }
+    history() { "History" }
     makes_good(work: &str, earlier: &str) { "Makes good, at no charge: {work} of {earlier}." }
 }

@@ -12,7 +12,10 @@ sentences! {
     }
     code_unknown() { "This join code is not known, or it has already been used. Ask for a new one." }
     code_expired() { "This join code is older than ten minutes. Ask for a new one." }
-    records_of_another_shop() { "This device's records belong to another shop. It cannot join this one." }
+    records_of_another_shop() {
+        "This device's records belong to another shop. It cannot join this one: use another device, or another browser on \
+        it."
+    }
     device_has_not_joined() { "This device has not joined the shop. Join it with a code." }
     device_unknown() {
         "The server does not know this device. Everything is kept on it: join again with a new code."

@@ -18,9 +18,9 @@ sentences! {
 // A moment in a list of the plan, whose times are true to about five minutes.
 sentences! {
     about(time: &str) { "about {time}" }
-    tomorrow_about(time: &str) { "tomorrow about {time}" }
-    yesterday_about(time: &str) { "yesterday about {time}" }
-    weekday_about(weekday: &str, time: &str) { "{weekday} about {time}" }
+    tomorrow_about(time: &str) { "tomorrow, about {time}" }
+    yesterday_about(time: &str) { "yesterday, about {time}" }
+    weekday_about(weekday: &str, time: &str) { "{weekday}, about {time}" }
 }
 
 /// The name of a month, from 1 for January; empty for any other number.

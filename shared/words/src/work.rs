@@ -4,8 +4,11 @@ use crate::sentence::sentences;
 
 sentences! {
     screen_name() { "Work" }
-    no_such_job() { "There is no such job on this device." }
+    no_such_job() { "This job is not on this device. Sync in Shop, or find the pair in Records." }
     do_this_first() { "Do this first" }
+    more() { "More" }
+    /// The accessible name of [`more`] beside one of several things.
+    more_about(what: &str) { "More, {what}" }
     measured() { "Measured" }
     how_thick_still() { "How thick is it still?" }
     camera() { "Camera" }
@@ -22,7 +25,7 @@ sentences! {
     price_or_worth() { "Price, or what it is worth" }
     at_this_price() { "At this price" }
     no_charge_needed() { "No charge: needed" }
-    no_charge_my_choice() { "No charge: my choice" }
+    on_the_house() { "On the house" }
     not_an_amount() { "This is not an amount: write it like 45 or 45.50." }
     added(operation: &str) { "{operation} added." }
 
@@ -75,12 +78,16 @@ sentences! {
     heat_harms_some_materials() { "What is it made of? Heat melts or shrinks some soles and uppers." }
     cream_marks_some_materials() { "What is it made of? Cream marks suede and cloth." }
     solvent_harms_some_materials() { "What is it made of? Solvent takes off some finishes and softens some soles." }
-    reckon() { "Reckon" }
-    /// The accessible name of [`reckon`].
-    reckon_for(operation: &str) { "Reckon, {operation}" }
+    work_out() { "Work out" }
+    /// The accessible name of [`work_out`].
+    work_out_for(operation: &str) { "Work out, {operation}" }
 
     // What was done, and what has to be made again.
     steps_done() { "Done" }
+    /// Above the photographs of the steps, in their order.
+    steps_so_far() { "Steps so far" }
+    /// Unfolds minutes, materials, cement and notes of each step.
+    steps_in_detail() { "The steps in detail" }
     to_be_made_again() { "To be made again." }
     to_be_made_again_with_scrap(scrap: &str) { "To be made again. Scrap: {scrap}." }
     make_again() { "Make again" }
@@ -114,9 +121,11 @@ sentences! {
 
     // Notes.
     notes() { "Notes" }
+    /// Unfolds the form for a note.
+    note() { "Note" }
     a_word_about_it() { "A word about it" }
-    keep_the_note() { "Keep the note" }
-    note_kept() { "Note kept." }
+    save_the_note() { "Save the note" }
+    note_saved() { "Note saved." }
 
     // What is not quite a match.
     not_quite_a_match() { "Not quite a match" }
@@ -132,8 +141,8 @@ sentences! {
     }
     not_a_difference() { "The difference is a number from 0 to 100, or nothing." }
     say_what_differs() { "Say what is not quite a match." }
-    keep_the_match() { "Keep it" }
-    match_kept() { "Kept: the card says so." }
+    save_the_match() { "Save" }
+    match_saved() { "Saved: the card says so." }
     withdraw_match() { "Withdraw" }
     match_withdrawn() { "Withdrawn: the card does not say so." }
     photograph_match() { "Photograph it" }

@@ -1,6 +1,6 @@
 //! The care card: any section that a log can contain is rendered, and none of its text becomes markup.
 
-use app::card::{CardView, card_body};
+use app::card::{CardView, card_body, drawing_of};
 use leptos::prelude::*;
 use shared::log::body::Section;
 
@@ -19,7 +19,8 @@ pub(crate) fn card(data: &[u8]) {
         assert_eq!(&serde_json::from_str::<Section>(&written).unwrap(), section);
     }
     let view = CardView::new(&sections, |hash| format!("/card/photo/{}", hash.len()))
-        .with_calendar(Some("check.ics".to_owned()));
+        .with_calendar(Some("check.ics".to_owned()))
+        .with_drawing(|goods| drawing_of(goods).map(str::to_owned));
     let plain = CardView::new(&[], |_| String::new());
     let render = |view: CardView| Owner::new().with(|| card_body(view).to_html());
     let (html, empty) = (render(view), render(plain));
@@ -64,6 +65,11 @@ pub(crate) fn card(data: &[u8]) {
             "td",
             "th",
             "tbody",
+            "details",
+            "summary",
+            "svg",
+            "g",
+            "path",
         ];
         assert!(
             known.contains(&name.as_str()) || tag.starts_with('!'),
@@ -94,6 +100,10 @@ pub(crate) fn seeds() -> Vec<Vec<u8>> {
     section["terms"] = "A year on the stitching.".into();
     section["price"] = "45.00 EUR".into();
     section["next_check_words"] = "autumn".into();
+    section["shop_name"] = "Corner <bench>".into();
+    section["goods"] = "low_shoe".into();
+    section["new_parts"] = serde_json::json!(["outsole", "\"><b>"]);
+    section["mended_parts"] = serde_json::json!(["welt"]);
     vec![
         bare.clone().into_bytes(),
         section.to_string().into_bytes(),

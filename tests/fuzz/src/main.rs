@@ -6,6 +6,7 @@
 #![allow(unsafe_code)]
 #![allow(clippy::unwrap_used, reason = "a property that does not hold stops the run")]
 
+mod brought;
 mod card;
 mod entries;
 mod figures;
@@ -49,6 +50,7 @@ const TARGETS: &[Target] = &[
     target("words", words::words, words::seeds),
     target("settings", words::settings, words::settings_seeds),
     target("card", card::card, card::seeds),
+    target("brought", brought::file, brought::seeds),
     target("calc", sums::calc, sums::calc_seeds),
     target("plan", sums::plan, sums::plan_seeds),
     target("figures", figures::question, figures::seeds),

@@ -337,13 +337,17 @@ fn leave(stay: &Stay, step: EntryId, write: Write<'_>) {
         terms: "A year on the stitching.".to_owned(),
         price: Some("42.00 EUR".to_owned()),
         shop: "Corner bench".to_owned(),
+        shop_name: "Corner bench".to_owned(),
+        goods: "low_shoe".to_owned(),
+        new_parts: vec!["outsole".to_owned()],
+        mended_parts: vec!["welt".to_owned()],
         photos: vec![photo("Before", None), photo("After", Some(Shows::Finished))],
         language: Some("en-US".to_owned()),
     };
     let publish = |seen| {
         Body::Published(Published {
             pair: pair.id,
-            section: section.clone(),
+            section: Box::new(section.clone()),
             seen,
         })
     };

@@ -116,7 +116,7 @@ impl Pen {
                 job,
                 &Body::Published(Published {
                     pair,
-                    section,
+                    section: Box::new(section),
                     seen: Vec::new(),
                 }),
             ),

@@ -93,7 +93,7 @@ fn which(given: &CalcInput<'_>, nails: &Nails, direction: Direction) -> String {
         (NailFit::EndsBefore { before_mm }, _) => {
             words::calc::nails::does_not_reach_block(&nail, &given.say(before_mm))
         }
-        _ => words::calc::nails::pull_nail(&nail),
+        _ => words::calc::nails::use_nails(&nail),
     }
 }
 

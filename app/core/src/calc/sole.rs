@@ -49,7 +49,7 @@ fn sole(given: &CalcInput<'_>) -> Result<CalcAnswer, InvalidField> {
     }
     .calculate()?
     .value;
-    let say = words::calc::sole::pull_size(&rounded(sizes.nearest_half.eu, 1), &given.say(thick));
+    let say = words::calc::sole::use_size(&rounded(sizes.nearest_half.eu, 1), &given.say(thick));
     let mut answer = CalcAnswer::new(say);
     answer.more.push(words::calc::sole::irons(&rounded(irons, 1)));
     answer.more.push(about(&sizes));

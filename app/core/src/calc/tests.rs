@@ -109,7 +109,7 @@ fn every_field_and_option_has_a_label() {
 fn the_nail_is_pulled_from_the_shelf_or_it_is_said_that_none_fits() {
     let through = [("direction", "top_piece")];
     let numbers = [("top_piece_mm", 6.0), ("block_mm", 18.0), ("clearance_mm", 2.0)];
-    assert_eq!(say("nails", &numbers, &through), "Pull the 19 mm.");
+    assert_eq!(say("nails", &numbers, &through), "Use 19 mm nails.");
     let thin = [("top_piece_mm", 6.0), ("block_mm", 4.0), ("clearance_mm", 2.0)];
     assert_eq!(
         say("nails", &thin, &through),
@@ -138,9 +138,9 @@ fn thread_is_measured_off() {
 
 #[test]
 fn the_sole_is_pulled_by_size_and_thickness() {
-    assert_eq!(say("sole", &[("size", 43.0)], &[]), "Pull size 43 (EU) at 5 mm.");
+    assert_eq!(say("sole", &[("size", 43.0)], &[]), "Use size 43 (EU) at 5 mm.");
     let uk = say("sole", &[("size", 8.0)], &[("system", "uk")]);
-    assert!(uk.starts_with("Pull size 41.5 (EU)"), "{uk}");
+    assert!(uk.starts_with("Use size 41.5 (EU)"), "{uk}");
 }
 
 /// 280 · 100 mm twice at 75 %: 5.6 / 0.75 dm² (closed form), 0.804 square feet (NIST SP 811: 9.290304 dm² each).

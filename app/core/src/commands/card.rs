@@ -12,7 +12,9 @@ use shared::price::bill;
 use shared::price::minor::Minor;
 use shared::trade::final_check::hours_until_wear;
 use shared::trade::formulas::day::Day;
-use shared::trade::{Advice, Component, Condition, Facts, Material, advice, line_plain, operations};
+use shared::trade::{
+    Advice, Component, Condition, Facts, Material, advice, line_plain, operations, worked_parts,
+};
 
 use super::done::{done, step_times};
 use super::handover::AtPickup;
@@ -42,6 +44,8 @@ pub fn compose(
         Some((day, words)) => (Some(day.clone()), words.clone()),
         None => (in_months(), String::new()),
     };
+    let worked = worked_parts(done(state));
+    let codes = |parts: Vec<&Component>| parts.into_iter().map(|part| part.as_str().to_owned()).collect();
     Section {
         title: summary::title(&history.pair),
         day: day.to_owned(),
@@ -62,6 +66,10 @@ pub fn compose(
             .price_on_card
             .then(|| money(shop, price_with_tax(history, state))),
         shop: contact(shop),
+        shop_name: shop.name().unwrap_or_default().to_owned(),
+        goods: history.pair.goods_code().unwrap_or_default().to_owned(),
+        new_parts: codes(worked.new),
+        mended_parts: codes(worked.mended),
         photos: photos(state, &chosen.photos_left_out),
         language: Some(words::current())
             .filter(|language| *language != words::Language::default())
@@ -216,7 +224,7 @@ pub fn publish(history: &PairHistory, job: SubjectId, section: Section) -> Draft
         .unwrap_or_default();
     let body = Body::Published(Published {
         pair: history.id,
-        section,
+        section: Box::new(section),
         seen,
     });
     on_job(job, body).over(over)

@@ -21,7 +21,9 @@ pub fn names_of(records: &CustomerRecords) -> PersonNames {
         let of_field = details.iter().filter(move |detail| detail.field == name);
         of_field.filter_map(|detail| detail.value.as_str())
     };
-    PersonNames::new(values(field::NAME), values(field::PHONE))
+    // A field with further numbers has several, separated by commas.
+    let further = values(field::PHONE_SECOND).flat_map(|numbers| numbers.split(','));
+    PersonNames::new(values(field::NAME), values(field::PHONE).chain(further))
 }
 
 /// The jobs of the customer whose sections stand on a care card.

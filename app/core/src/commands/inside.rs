@@ -208,11 +208,15 @@ pub fn is_asked(job: &JobState, damage: EntryId) -> bool {
 /// Damage as a sentence for the customer.
 pub fn sentence(damage: &Damage) -> String {
     let part = Component::from(damage.part.as_str()).words().to_lowercase();
-    let condition = Condition::from(damage.condition.as_str()).words().to_lowercase();
-    match damage.side {
-        Side::Left => words::commands::left_part_turned_out_to_be(&part, &condition),
-        Side::Right => words::commands::right_part_turned_out_to_be(&part, &condition),
-        _ => words::commands::part_turned_out_to_be(&part, &condition),
+    let kind = Condition::from(damage.condition.as_str());
+    let condition = kind.words().to_lowercase();
+    match (&damage.side, kind.describes_the_part()) {
+        (Side::Left, true) => words::commands::left_part_is(&part, &condition),
+        (Side::Right, true) => words::commands::right_part_is(&part, &condition),
+        (_, true) => words::commands::part_is(&part, &condition),
+        (Side::Left, false) => words::commands::found_at_left_part(&part, &condition),
+        (Side::Right, false) => words::commands::found_at_right_part(&part, &condition),
+        (_, false) => words::commands::found_at_part(&part, &condition),
     }
 }
 

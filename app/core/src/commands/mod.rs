@@ -3,6 +3,7 @@
 //! Pure: from the state on the screen to drafts for one save. The store adds ids, stamps and the person.
 
 mod asked_work;
+pub mod bring;
 mod card;
 mod cement;
 mod complaint;
@@ -26,7 +27,9 @@ mod work;
 pub use asked_work::{asked_line, asked_with};
 pub use card::{advised, compose, given, publish, sentence, withdraw};
 pub use cement::{TypedCement, TypedWay, cement_fields, cement_way_value, name_cement};
-pub use complaint::{CameBack, EarlierWork, TakenBackIn, cause_words, complained_of, set_cause, take_back_in};
+pub use complaint::{
+    CameBack, EarlierWork, TakenBackIn, cause_words, complained_of, set_cause, take_back_in,
+};
 pub use counter::{
     DAY, DEPOSIT, DropOff, DropOffField, GoodsIn, IfHidden, KnownPair, LineIn, MOST_GOODS, MOST_PIECES,
     MadeOf, MadeOfEntries, Missing, OfferedGoods, PairIn, Paying, SeenDamage, TakenIn, UP_TO, counted_goods,

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 
 use shared::log::body::{Photo, Shows};
-use shared::log::fold::PairHistory;
+use shared::log::fold::{Item, JobState, PairHistory, Summary};
 use shared::log::{EntryId, MadeAt, SubjectId};
 use shared::trade::operations;
 
@@ -22,19 +22,73 @@ pub struct PairPhoto {
 
 /// Every photograph of the pair, the oldest first.
 pub fn shots(history: &PairHistory) -> Vec<PairPhoto> {
-    let of_job = |(job, state): (&SubjectId, &shared::log::fold::JobState)| {
+    let of_job = |(job, state): (&SubjectId, &JobState)| {
         let job = *job;
-        let shot = move |item: &shared::log::fold::Item<Photo>| PairPhoto {
-            entry: item.entry,
-            job,
-            at: item.at,
-            photo: item.body.clone(),
-        };
-        state.photos.iter().map(shot).collect::<Vec<_>>()
+        state
+            .photos
+            .iter()
+            .map(move |item| shot(job, item))
+            .collect::<Vec<_>>()
     };
     let mut all: Vec<PairPhoto> = history.jobs.iter().flat_map(of_job).collect();
     all.sort_by_key(|shot| (shot.at.utc, shot.entry));
     all
+}
+
+/// A photograph of a job.
+fn shot(job: SubjectId, item: &Item<Photo>) -> PairPhoto {
+    PairPhoto {
+        entry: item.entry,
+        job,
+        at: item.at,
+        photo: item.body.clone(),
+    }
+}
+
+/// The photograph that stands for the pair in lists, see [`Summary::face`]; `None` for a pair without photographs.
+pub fn face_shot(history: &PairHistory) -> Option<PairPhoto> {
+    let face = Summary::of(history).face?;
+    shots(history)
+        .into_iter()
+        .rfind(|shot| shot.photo.thumb.sha256 == face)
+}
+
+/// Last time and this time: a photograph of each of the two latest jobs that have any, the earlier one first. They show the
+/// same view if both jobs have one, the pair as brought before others; otherwise each is the first of its job. `None` if
+/// fewer than two jobs were photographed.
+pub fn last_and_this_time(history: &PairHistory) -> Option<[PairPhoto; 2]> {
+    let mut photographed = history
+        .jobs
+        .iter()
+        .rev()
+        .filter(|(_, job)| !job.photos.is_empty());
+    let (this, last) = (photographed.next()?, photographed.next()?);
+    // No two damages or colours are the same view.
+    let of_pair = |item: &&Item<Photo>| !matches!(item.body.shows, Shows::Damage | Shows::Swatch);
+    let alike = |now: &Item<Photo>| {
+        let mut then = last.1.photos.iter();
+        then.find(|then| same_view(&then.body, &now.body))
+    };
+    let mut views: Vec<&Item<Photo>> = this.1.photos.iter().filter(of_pair).collect();
+    views.sort_by_key(|item| item.body.shows != Shows::DropOff);
+    let both = views.into_iter().find_map(|now| Some((alike(now)?, now)));
+    let (then, now) = match both {
+        Some(both) => both,
+        None => (last.1.photos.first()?, this.1.photos.first()?),
+    };
+    Some([shot(*last.0, then), shot(*this.0, now)])
+}
+
+/// The photographs by which a job is known in a list: the pair before and after the work. After is the pair when it was
+/// finished, else its latest step; `None` while there is neither.
+pub fn before_and_after(job: &JobState) -> (Option<&Photo>, Option<&Photo>) {
+    let photos = || job.photos.iter().map(|item| &item.body);
+    let before = photos()
+        .find(|photo| photo.shows == Shows::DropOff)
+        .or_else(|| photos().next());
+    let latest = |shows: Shows| photos().rfind(|photo| photo.shows == shows);
+    let after = latest(Shows::Finished).or_else(|| latest(Shows::Step));
+    (before, after.filter(|after| Some(*after) != before))
 }
 
 /// What a photograph shows, in a few words.

@@ -173,6 +173,9 @@ pub(super) struct Stale {
     /// Tickets whose row of sales is to be folded afresh.
     #[serde(default)]
     pub(super) tickets: BTreeSet<SubjectId>,
+    /// Customers whose search line is to be made afresh.
+    #[serde(default)]
+    pub(super) customers: BTreeSet<SubjectId>,
     /// The key up to which all summaries of an older fold version were folded afresh.
     #[serde(default)]
     pub(super) walk: Option<String>,
@@ -180,7 +183,8 @@ pub(super) struct Stale {
 
 impl Stale {
     pub(super) fn is_empty(&self) -> bool {
-        self.subjects.is_empty() && self.pairs.is_empty() && self.tickets.is_empty() && self.walk.is_none()
+        let sets = [&self.subjects, &self.pairs, &self.tickets, &self.customers];
+        sets.into_iter().all(BTreeSet::is_empty) && self.walk.is_none()
     }
 }
 

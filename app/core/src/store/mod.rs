@@ -16,8 +16,10 @@ mod block;
 mod change;
 #[cfg(any(test, feature = "contract"))]
 pub mod contract;
+mod customers;
 mod erasing;
 pub mod error;
+mod found_customers;
 mod found_sales;
 #[cfg(feature = "browser")]
 pub mod idb;
@@ -45,6 +47,7 @@ mod summaries;
 pub mod surroundings;
 mod sync;
 pub mod tables;
+mod taking_out;
 mod writing;
 
 use std::cell::RefCell;
@@ -56,6 +59,7 @@ use shared::log::fold::FOLD_VERSION;
 pub use backup::{Restored, Scope};
 pub use blobs::{BlobPlace, NewBlob, Outgoing, Size};
 pub use error::{BackupError, StoreError};
+pub use found_customers::CustomerAlone;
 pub use found_sales::SaleAlone;
 pub use maintenance::Compacted;
 pub use meta::{Membership, StoreCounts};
@@ -63,6 +67,7 @@ pub use record::Record;
 pub use save::Saved;
 pub use surroundings::{Sha256Digest, Surroundings};
 pub use sync::Access;
+pub use taking_out::EntriesCursor;
 
 use kv::{Kv, KvTx, Mode};
 use meta::{DeviceIdentity, FORMAT, Format, Meta, OLDEST_APP, Stale, StoreState};

@@ -3,16 +3,17 @@
 //! A pair's row is indexed by every subject that its fold has read, so that an entry about any of them finds it. A
 //! batch of up to a page updates its pairs in its own transaction. A larger one notes which subjects it changed, and
 //! the summaries follow in transactions of their own ([`rebuild`]), whatever happens in between. The rows of [`sales`]
-//! are updated in the same transactions.
+//! are updated in the same transactions, and so are the search lines of [`customers`] whom no pair names.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
-use shared::log::SubjectId;
-use shared::log::fold::{FOLD_VERSION, PairHistory, Summary};
+use shared::log::fold::{FOLD_VERSION, PairHistory, Summary, summary};
+use shared::log::{SubjectId, inserted};
 use shared::price::records::PairFacts;
 
 use super::change::Touched;
+use super::customers::{self, OwnerChanges};
 use super::error::StoreError;
 use super::ingest;
 use super::kv::{KvTx, Row};
@@ -46,6 +47,9 @@ pub(super) struct PairRow {
     pub(super) same: BTreeSet<SubjectId>,
     /// The place of its search line.
     slot: u64,
+    /// The customer who is named in its search line, under every id.
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    owners: BTreeSet<SubjectId>,
 }
 
 /// A whole row of `pairs`, as it is written.
@@ -102,6 +106,7 @@ pub(super) async fn refresh<T: KvTx>(writing: &mut Writing<T>, touched: Touched)
     writing.meta.stale.subjects.extend(touched.subjects);
     writing.meta.stale.pairs.extend(touched.pairs);
     writing.meta.stale.tickets.extend(tickets);
+    writing.meta.stale.customers.extend(touched.customers);
     Ok(())
 }
 
@@ -128,6 +133,14 @@ pub(super) async fn rebuild<T: KvTx>(writing: &mut Writing<T>) -> Result<(), Sto
         };
         tickets.insert(ticket);
     }
+    while touched.customers.len() < CHUNK {
+        let Some(customer) = writing.meta.stale.customers.pop_last() else {
+            break;
+        };
+        // The pairs that refer to the customer tell whether one of them names the customer.
+        touched.subjects.insert(customer);
+        touched.customers.insert(customer);
+    }
     if let Some(after) = writing.meta.stale.walk.take() {
         touched.pairs.extend(walk(writing, &after).await?);
     }
@@ -150,6 +163,8 @@ async fn walk<T: KvTx>(writing: &mut Writing<T>, after: &str) -> Result<Vec<Subj
         let from = writing.meta.state.fold_version;
         let tickets = sales::after_update(writing.tx(), from).await?;
         writing.meta.stale.tickets.extend(tickets);
+        let customers = customers::after_update(writing.tx(), from).await?;
+        writing.meta.stale.customers.extend(customers);
         writing.meta.state.fold_version = FOLD_VERSION;
     }
     let old = |row: &&Row| PairRow::read(row).is_none_or(|pair| pair.fold_version < FOLD_VERSION);
@@ -171,7 +186,7 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
     let mut todo = touched.pairs;
     todo.extend(keys.iter().filter_map(|key| key.parse::<SubjectId>().ok()));
     let mut done = BTreeSet::new();
-    let mut changes = Vec::new();
+    let mut refolded = RefoldedPairs::default();
     while !todo.is_empty() {
         let batch: Vec<_> = std::mem::take(&mut todo).into_iter().collect();
         let mut found = writing.lookup.histories(&batch).await?;
@@ -187,11 +202,19 @@ async fn refold<T: KvTx>(writing: &mut Writing<T>, touched: Touched) -> Result<(
                 .filter_map(|id| rows.remove(&id.to_string()))
                 .collect();
             done.extend(one.history.same.iter().copied());
-            todo.extend(store(writing, one, before, &mut changes));
+            todo.extend(store(writing, one, before, &mut refolded));
         }
         todo.retain(|pair| !done.contains(pair));
     }
-    writing.change_search(changes).await
+    writing.change_search(refolded.changes).await?;
+    customers::refresh(writing, &touched.customers, &refolded.owners).await
+}
+
+/// What folding pairs afresh has changed.
+#[derive(Default)]
+struct RefoldedPairs {
+    changes: Vec<SearchChange>,
+    owners: OwnerChanges,
 }
 
 /// The stored rows of these pairs, under any of their ids.
@@ -224,9 +247,11 @@ fn store<T: KvTx>(
     writing: &mut Writing<T>,
     found: &FoundPair,
     before: Vec<FoundRow>,
-    changes: &mut Vec<SearchChange>,
+    refolded: &mut RefoldedPairs,
 ) -> BTreeSet<SubjectId> {
     let history = &found.history;
+    let named = before.iter().flat_map(|one| &one.pair.owners);
+    refolded.owners.before.extend(named.copied());
     let parted = before
         .iter()
         .flat_map(|one| one.pair.same.difference(&history.same))
@@ -237,10 +262,11 @@ fn store<T: KvTx>(
         .partition(|one| found.known && one.pair.summary.id == history.id);
     for other in others {
         writing.tx().delete(PAIRS, &other.row.key);
-        changes.push(SearchChange::Gone(other.pair.slot, other.pair.summary.id));
+        let gone = SearchChange::Gone(other.pair.slot, other.pair.summary.id);
+        refolded.changes.push(gone);
     }
     if found.known {
-        put(writing, history, own.pop(), changes);
+        put(writing, history, own.pop(), refolded);
     }
     parted
 }
@@ -250,7 +276,7 @@ fn put<T: KvTx>(
     writing: &mut Writing<T>,
     history: &PairHistory,
     before: Option<FoundRow>,
-    changes: &mut Vec<SearchChange>,
+    refolded: &mut RefoldedPairs,
 ) {
     let summary = Summary::of(history);
     let line = SearchLine::of(&summary);
@@ -262,13 +288,16 @@ fn put<T: KvTx>(
         .as_ref()
         .is_none_or(|one| SearchLine::of(&one.pair.summary) != line)
     {
-        changes.push(SearchChange::Set(slot, line));
+        refolded.changes.push(SearchChange::Set(slot, line));
     }
+    let owners: BTreeSet<SubjectId> = inserted(summary::owner_ids(history));
+    refolded.owners.now.extend(owners.iter().copied());
     let now = PairRow {
         fold_version: FOLD_VERSION,
         summary,
         same: history.same.clone(),
         slot,
+        owners,
     };
     let row = now.row(history);
     if before.is_none_or(|one| !same_row(&one.row, &row)) {

@@ -34,7 +34,8 @@ fn counted(kv: &Memory) -> StoreCounts {
     }
 }
 
-/// The search line of every pair, and of every ticket on which goods are sold, from the rows.
+/// The search line of every pair, of every ticket on which goods are sold, and of every customer whom no pair names, from
+/// the rows.
 fn searchable(kv: &Memory) -> BTreeMap<String, String> {
     let rows = kv.rows(tables::SEARCH);
     let lines = rows.iter().flat_map(|row| row.as_text().unwrap().lines());
@@ -55,6 +56,7 @@ fn derived_is_true(kv: &Memory) {
         .map(|summary| (summary.id.to_string(), summary.search_text()))
         .collect();
     lines.extend(fresh_sale_lines(kv));
+    lines.extend(fresh_customer_lines(kv));
     assert_eq!(searchable(kv), lines, "search lines");
     assert_eq!(stored_sales(kv), fresh_sales(kv), "sales");
 }

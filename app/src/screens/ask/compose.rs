@@ -200,7 +200,7 @@ fn prepare(
             })
         })
         .unwrap_or_default();
-    choices.push(plain(words::ask::leave_it_as_it_is()));
+    choices.push(plain(words::ask::leave_as_it_is()));
     choices.resize(MOST.max(choices.len()), plain(""));
     let text = damage.map_or_else(
         || words::ask::question_about(title),

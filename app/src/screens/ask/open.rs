@@ -105,7 +105,7 @@ pub(super) fn open(job: SubjectId, question: &Item<Question>, state: &JobState) 
                     <Field label=words::ask::another_time() value=call_at/>
                     <button class="bench quiet" on:click=move |_| call_again()>{words::ask::call_again_then()}</button>
                 </div>
-                <h3>{words::ask::nothing_is_done()}</h3>
+                <h3>{words::ask::stop_the_job()}</h3>
                 {back}
             </div>
         </section>

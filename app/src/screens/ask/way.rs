@@ -124,10 +124,10 @@ pub(super) fn fields(n: usize, way: &ChoiceForm, hour: Option<Hour>) -> AnyView 
     });
     let written = way.clone();
     // Leaving it as it is takes no time and has no durability to state.
-    let reckoned = (way.say.get_untracked() != words::ask::leave_it_as_it_is()).then(|| {
+    let reckoned = (way.say.get_untracked() != words::ask::leave_as_it_is()).then(|| {
         view! {
             <details class="way">
-                <summary>{words::ask::how_it_is_reckoned()}</summary>
+                <summary>{words::ask::how_it_is_worked_out()}</summary>
                 <div class="row reckoned">
                     {worked}
                     <Field label=lasts value=way.lasts inputmode="numeric"/>

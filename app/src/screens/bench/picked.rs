@@ -1,27 +1,23 @@
-//! The bar at the lower edge with what can be done with several picked pairs at once.
+//! What can be done with several picked pairs at once: the dock at the lower edge while pairs are picked.
 
 use leptos::prelude::*;
 use shared::log::body::{OperationCode, Wait};
 use shared::trade::operations;
 
-use super::put_first;
-use crate::parts::{UndoLast, WaitChoice};
-use crate::selection::{UndoScope, use_selection};
+use super::risk::put_first;
+use crate::parts::{Face, WaitChoice, camera_icon};
+use crate::selection::{Selection, use_selection};
 use crate::session::use_session;
 use app_core::commands;
 use app_core::stations::{StationRow, StationSection};
 use shared::log::Draft;
 
-/// Shown while a pair is picked, or while there is something to undo.
-#[component]
-pub fn PickedBar(
-    /// The sections of the Bench; `None` until they are read.
+/// The rows of the picked pairs, in the order of picking, without pairs that have left the shop meanwhile.
+pub(super) fn picked_rows(
+    bench: Selection,
     shop: Memo<Option<Vec<StationSection>>>,
-) -> impl IntoView {
-    let bench = use_selection();
-    let waiting = RwSignal::new(false);
-    // In the order of picking, without pairs that have left the shop meanwhile.
-    let rows = Signal::derive(move || {
+) -> Signal<Vec<StationRow>> {
+    Signal::derive(move || {
         let shop = shop.get().unwrap_or_default();
         let all = || shop.iter().flat_map(|section| &section.rows);
         let picked = bench.picked().get();
@@ -29,29 +25,51 @@ pub fn PickedBar(
             .iter()
             .filter_map(|job| all().find(|row| row.job.id == *job));
         found.cloned().collect::<Vec<StationRow>>()
-    });
-    let any = move || !rows.with(Vec::is_empty);
-    let silent = Memo::new(move |_| bench.last(UndoScope::Bench).is_none());
+    })
+}
+
+/// The picked pairs, what is done with them most, and behind "More" the rest.
+#[component]
+pub(super) fn PickedBar(
+    /// Their rows.
+    rows: Signal<Vec<StationRow>>,
+) -> impl IntoView {
+    let bench = use_selection();
+    let (more, waiting) = (RwSignal::new(false), RwSignal::new(false));
     let start = Callback::new(move |chosen: Wait| {
         waiting.set(false);
+        more.set(false);
         let rows = rows.get_untracked();
         bench.act(waits(&rows, &chosen), words::bench::these_wait(rows.len()));
     });
     let at_hand = Signal::derive(move || rows.with(|rows| at_hand(rows)));
+    let face = |row: StationRow| {
+        let name = row.name().to_owned();
+        view! { <li><Face of=row.face on=Some(row.job.id) alt="" goods=row.goods/><strong>{name}</strong></li> }
+    };
     view! {
-        <div class="picked-bar" class:idle=move || !any() class:silent=move || silent.get()>
-            <UndoLast of=Some(UndoScope::Bench)/>
-            <Show when=any>
-                <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
-                <div class="actions">
-                    <a class="button bench" href=move || rows.with(|rows| run_address(rows))>
-                        {move || words::bench::photograph_these(rows.with(Vec::len))}
-                    </a>
-                    <DoneForThese rows/>
-                    <button class="bench" aria-expanded=move || waiting.get().to_string()
-                        on:click=move |_| waiting.update(|open| *open = !*open)>{words::bench::start_a_wait_for_all()}</button>
-                    <First rows/>
-                    <button class="bench quiet" on:click=move |_| bench.picked().set(Vec::new())>{words::bench::pick_none()}</button>
+        <div class="picked-bar">
+            // Scrolls sideways, also by keys.
+            <ul class="plain picked-faces" tabindex="0" aria-label=words::bench::picked_pairs()>
+                <For each=move || rows.get() key=|row| (row.job.id, row.face.clone()) children=face/>
+            </ul>
+            <div class="actions dock-row">
+                <a class="button bench quiet shoot-run" href=move || rows.with(|rows| run_address(rows))>
+                    {camera_icon()}<span class="unseen">{move || words::bench::photograph_these(rows.with(Vec::len))}</span>
+                </a>
+                <button class="bench quiet" aria-expanded=move || more.get().to_string()
+                    on:click=move |_| more.update(|open| *open = !*open)>{words::bench::more_for_these()}</button>
+                <DoneForThese rows/>
+            </div>
+            <Show when=move || more.get()>
+                <div class="picked-more">
+                    <Show when=move || waiting.get()><WaitChoice operations=at_hand start/></Show>
+                    <div class="actions">
+                        <button class="bench quiet" aria-expanded=move || waiting.get().to_string()
+                            on:click=move |_| waiting.update(|open| *open = !*open)>{words::bench::start_a_wait_for_all()}</button>
+                        <First rows/>
+                        <button class="bench quiet" on:click=move |_| bench.picked().set(Vec::new())>{words::bench::pick_none()}</button>
+                    </div>
                 </div>
             </Show>
         </div>
@@ -70,7 +88,7 @@ fn DoneForThese(rows: Signal<Vec<StationRow>>) -> impl IntoView {
         bench.act(drafts, said);
     };
     view! {
-        <button class="bench" disabled=move || open() == 0 on:click=done>
+        <button class="bench go" disabled=move || open() == 0 on:click=done>
             {move || words::bench::done_for_these(open())}
             <small>{move || rows.with(|rows| what_next(rows))}</small>
         </button>
@@ -88,7 +106,7 @@ fn First(rows: Signal<Vec<StationRow>>) -> impl IntoView {
         // Their rows may have moved to another station.
         bench.picked().set(Vec::new());
     };
-    view! { <button class="bench" on:click=put>{move || if are.get() { words::bench::no_longer_first() } else { words::bench::do_first() }}</button> }
+    view! { <button class="bench quiet" on:click=put>{move || if are.get() { words::bench::no_longer_first() } else { words::bench::do_first() }}</button> }
 }
 
 /// The operation that is next for all of them, or that they differ, in words.

@@ -1,4 +1,4 @@
-//! One pair on the Bench: pick it, open its work, photograph it.
+//! A pair's tile on the Bench: pick it by its number, open its work, photograph it.
 
 use leptos::prelude::*;
 use leptos_router::components::A;
@@ -12,24 +12,49 @@ use crate::selection::Selection;
 use app_core::browser::clock;
 use app_core::stations::{JobPlace, StationRow, nearness, ready_for, time_left};
 
-/// A row: a box to pick the pair, its thumbnail, number, name, owner and next step with a link to its work, and a link
-/// to the camera.
-pub(super) fn bench_row(
-    bench: Selection,
+/// What the tiles follow.
+#[derive(Clone, Copy)]
+pub(super) struct TileSignals {
+    /// The pairs picked.
+    pub(super) bench: Selection,
+    /// The time.
+    pub(super) now: Signal<UnixMs>,
+    /// The plan.
+    pub(super) told: Memo<WeekPlan>,
+    /// The jobs of the runs to do now.
+    pub(super) running: Memo<Vec<SubjectId>>,
+}
+
+/// A tile: the pair's picture with its number, which picks it; below it what is next and when, with a link to its work;
+/// and a link to the camera. `heading` is drawn on it if it is the first of its station.
+pub(super) fn bench_row<H>(
+    signals: TileSignals,
     row: &StationRow,
     place: &JobPlace,
-    now: Signal<UnixMs>,
-    told: Memo<WeekPlan>,
-) -> impl IntoView + use<> {
+    heading: H,
+) -> impl IntoView + use<H>
+where
+    H: Fn() -> Option<AnyView> + Send + 'static,
+{
+    let TileSignals {
+        bench,
+        now,
+        told,
+        running,
+    } = signals;
     // A clone, because the link's children are created later.
     let row = row.clone();
     let job = row.job.id;
     let picked = move || bench.picked().with(|picked| picked.contains(&job));
+    let in_run = Memo::new(move |_| running.with(|running| running.contains(&job)));
+    let said_in_run = move || in_run.get().then(words::bench::in_this_run);
     let name = row.name().to_owned();
-    let facts = facts(&row.job, place)
-        .into_iter()
-        .map(|fact| view! { <span>{fact}" "</span> })
-        .collect_view();
+    let tag = row.job.tag.clone();
+    let held_by = held_by(&row.job, place).map(|fact| view! { <strong class="next">{fact}" "</strong> });
+    // A screen reader reads the name in full, which stands with the name of the pair.
+    let next = next_work(&row.job);
+    let next_in_full = next.as_ref().map(|next| next.in_full.clone());
+    let next = next.map(|next| view! { <strong class="next" aria-hidden="true">{next.on_tile}" "</strong> });
     let marks = marks(&row.job, place)
         .into_iter()
         .map(|mark| view! { <strong class="mark">{mark}</strong> })
@@ -42,45 +67,60 @@ pub(super) fn bench_row(
     let planned = move || told.with(|told| planned(job, told));
     let replanned = move || told.with(|told| replanned(job, told));
     view! {
-        <li class="bench-row" class:picked=picked>
-            <button class="pick bench quiet" aria-label=words::bench::pick(&name) aria-pressed=move || picked().to_string()
-                on:click=move |_| bench.pick(job)></button>
+        <li class="bench-row" class:picked=picked class:running=move || in_run.get()>
+            {heading}
             <A href=format!("/job/{job}")>
-                <Face of=row.face.clone() on=Some(job) alt=""/>
+                <Face of=row.face.clone() on=Some(job) alt="" goods=row.goods.clone()/>
                 <span class="who">
-                    <span class="what"><strong class="tag">{row.job.tag.clone()}</strong>" "{row.title.clone()}</span>" "
+                    <span class="unseen">{row.name().to_owned()}" "{row.title.clone()}" "{next_in_full}" "</span>
+                    {held_by}
+                    {next}
                     {left}
-                    {facts}
+                    <span class="marks">{marks}</span>
                     <span class="quiet planned">{planned}</span>
                     {cement}
                     <span class="quiet replanned">{replanned}</span>
-                    <span class="quiet">{whose(&row)}</span>" "
-                    <span class="marks">{marks}</span>
+                    <span class="quiet whose"><span aria-hidden="true">{row.title.clone()}" "</span>{whose(&row)}</span>
+                    <span class="unseen">{said_in_run}</span>
                 </span>
             </A>
-            <a class="button bench shoot" href=format!("/camera/{job}") aria-label=words::bench::photograph(&name)>{camera_icon()}</a>
+            <button class="pick" aria-label=words::bench::pick(&name) aria-pressed=move || picked().to_string()
+                on:click=move |_| bench.pick(job)><strong class="tag">{tag}</strong></button>
+            <a class="shoot" href=format!("/camera/{job}") aria-label=words::bench::photograph(&name)>{camera_icon()}</a>
         </li>
     }
 }
 
-/// What is next, what it waits for, and the day.
-fn facts(job: &JobLine, place: &JobPlace) -> Vec<String> {
-    let mut facts = Vec::new();
+/// What a pair waits for, or where it stands.
+fn held_by(job: &JobLine, place: &JobPlace) -> Option<String> {
     match place {
-        JobPlace::Customer => facts.extend(job.call_at.as_deref().map(words::bench::call_again)),
-        JobPlace::Material => facts.extend(job.material.clone()),
-        JobPlace::Ready => facts.extend(job.shelf.as_deref().map(words::bench::on_shelf)),
-        _ => {}
+        JobPlace::Customer => job.call_at.as_deref().map(words::bench::call_again),
+        JobPlace::Material => job.material.clone(),
+        JobPlace::Ready => job.shelf.as_deref().map(words::bench::on_shelf),
+        _ => None,
     }
-    let mut left = job.left.iter().map(|code| job.name_of(code));
-    if let Some(next) = left.next() {
-        let more = left.len();
-        facts.push(match more {
-            0 => next,
-            more => words::bench::next_and_more(&next, more),
-        });
-    }
-    facts
+}
+
+/// The next operation of a pair and how many follow it.
+struct NextWork {
+    /// With the operation's tile name.
+    on_tile: String,
+    /// With the whole name of its line.
+    in_full: String,
+}
+
+/// What is done next; `None` if nothing is left to do.
+fn next_work(job: &JobLine) -> Option<NextWork> {
+    let next = job.left.first()?;
+    let more = job.left.len() - 1;
+    let and_more = |name: String| match more {
+        0 => name,
+        more => words::bench::next_and_more(&name, more),
+    };
+    Some(NextWork {
+        on_tile: and_more(job.tile_name_of(next)),
+        in_full: and_more(job.name_of(next)),
+    })
 }
 
 /// Until when the cement that was put on a pair is open; `None` if none was.

@@ -49,13 +49,13 @@ pub(super) fn Keep(
             .unwrap_or_default();
         bench.act(
             vec![commands::measured(job, &state, measured)],
-            words::calc_screens::kept_on_pair(),
+            words::calc_screens::saved_on_pair(),
         );
     };
     view! {
         <p class="keep">
             <Show when=move || offered.get()>
-                <button class="bench" on:click=press>{words::calc_screens::keep_on_pair()}</button>
+                <button class="bench" on:click=press>{words::calc_screens::save_on_pair()}</button>
             </Show>
             <a class="button bench quiet" href=format!("/job/{job}")>{words::calc_screens::back_to_work()}</a>
         </p>

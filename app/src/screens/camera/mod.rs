@@ -2,9 +2,13 @@
 
 mod back;
 mod ghost;
+mod naming;
+mod pair_now;
 mod run;
 mod scan;
 mod strip;
+mod system_camera;
+mod timer;
 mod tools;
 mod trigger;
 mod viewfinder;
@@ -16,13 +20,15 @@ use shared::log::body::Shows;
 
 use crate::device::camera::use_camera;
 use crate::device::screen::use_awake;
-use crate::parts::{OperationChoice, UndoLast};
+use crate::parts::UndoLast;
 
 pub(super) use back::Back;
+use pair_now::PairNow;
 use run::{CameraRun, Runs};
 use strip::Strip;
-use tools::Tools;
-use trigger::{CameraTimer, Trigger};
+use timer::CameraTimer;
+use tools::{Tools, WayBack};
+use trigger::Trigger;
 use viewfinder::Viewfinder;
 use visit::{Visit, VisitTarget};
 
@@ -36,12 +42,21 @@ pub fn Camera() -> impl IntoView {
         back: query.read().get("back").and_then(|word| Back::named(&word)),
     });
     let visit = Visit::begin(asked);
-    let back = Signal::derive(move || {
+    let job = visit.job();
+    let way_back = Signal::derive(move || {
         let VisitTarget { of, back, .. } = asked.get();
-        Some((visit.job().get()?, of, back?))
+        match job.get().zip(back) {
+            Some((job, back)) => WayBack {
+                address: back.address(job, of),
+                words: back.words(),
+            },
+            None => WayBack {
+                address: "/".to_owned(),
+                words: words::parts::bench(),
+            },
+        }
     });
     let brought = Signal::derive(move || visit.shows() == Shows::DropOff);
-    let finished = visit.finished();
     let run = CameraRun::follow();
     let lens = use_camera();
     let of = visit.whose();
@@ -51,41 +66,22 @@ pub fn Camera() -> impl IntoView {
     lens.start();
     view! {
         <div class="camera" class:saved-flash=move || visit.flashing().get()>
-            <Viewfinder lens visit ghost=ghost.read_only() timer><Strip visit run/></Viewfinder>
-            <div class="row between">
-                <Counts visit run/>
+            <Viewfinder lens visit ghost=ghost.read_only() timer>
+                <Tools lens visit ghost timer run way_back/>
                 <UndoLast of/>
-            </div>
-            <Tools lens visit ghost timer run/>
-            <Show when=move || visit.free().get()>
-                <div class="row" on:change=move |_| finished.set(false)>
-                    <OperationChoice label=words::camera::operation() value=visit.operation()/>
-                    <button class="bench" disabled=move || visit.job().get().is_none() on:click=move |_| visit.step_done()>{words::camera::step_done()}</button>
+            </Viewfinder>
+            <div class="controls">
+                <PairNow visit run/>
+                <div class="taken">
+                    <Strip visit run/>
+                    <Show when=move || visit.free().get()>
+                        <button class="bench quiet onward" disabled=move || job.get().is_none()
+                            on:click=move |_| visit.step_done()>{words::camera::step_done()}</button>
+                    </Show>
+                    <Runs run timer brought/>
                 </div>
-            </Show>
-            <div class="under-thumb">
-                <Trigger lens visit timer/>
-                <Runs run timer brought back/>
+                <Trigger lens visit timer run/>
             </div>
         </div>
-    }
-}
-
-/// The position in the run, and how many photographs are saved and how many are not yet. The latter counts those of all
-/// pairs.
-#[component]
-fn Counts(visit: Visit, run: CameraRun) -> impl IntoView {
-    let unsaved = visit.unsaved();
-    // A run of one pair shows no position.
-    let several = move || run.position().filter(|(_, of)| *of > 1);
-    let position = move || several().map(|(at, of)| words::camera::place_in_run(at, of));
-    view! {
-        <p class="counts" role="status">
-            {position}
-            <span data-count="saved">{move || visit.saved().get()}</span>{words::camera::saved_after_count()}
-            <Show when=move || { unsaved.get() > 0 }>
-                ", "<span data-count="unsaved">{move || unsaved.get()}</span>{words::camera::being_saved_after_count()}
-            </Show>
-        </p>
     }
 }

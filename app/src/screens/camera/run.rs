@@ -3,10 +3,9 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
-use shared::log::{EntryId, SubjectId};
+use shared::log::SubjectId;
 
-use super::Back;
-use super::trigger::CameraTimer;
+use super::timer::CameraTimer;
 use crate::screens::job::use_subject;
 
 /// The jobs named in the address (`?run=a,b,c`), and which of them is photographed now.
@@ -42,6 +41,11 @@ impl CameraRun {
         Some((index + 1, jobs.len()))
     }
 
+    /// Whether other pairs are photographed besides this one.
+    pub fn is_of_several(self) -> bool {
+        self.position().is_some_and(|(_, of)| of > 1) || self.next().is_some()
+    }
+
     /// The pair after this one; the first of the run if this one is not in it.
     pub fn next(self) -> Option<SubjectId> {
         let done = self.position().map_or(0, |(position, _)| position);
@@ -72,7 +76,17 @@ pub fn use_turn() -> impl Fn(SubjectId, Vec<SubjectId>) + Clone {
     }
 }
 
-/// The link to the next pair, else to the screen that the camera was opened from, else to the Bench.
+/// A function that goes on once a pair is photographed: to the next one of the run, else to the Bench.
+pub fn use_onward(run: CameraRun) -> impl Fn() + Clone {
+    let (turn, navigate) = (use_turn(), use_navigate());
+    move || match untrack(|| run.next()) {
+        Some(next) => turn(next, untrack(|| run.jobs())),
+        None => navigate("/", NavigateOptions::default()),
+    }
+}
+
+/// The way on without a photograph: to the next pair, else to the Bench. Nothing where there is neither a run nor a pair
+/// that was just taken in.
 #[component]
 pub fn Runs(
     /// The run.
@@ -81,8 +95,6 @@ pub fn Runs(
     timer: CameraTimer,
     /// Whether the pairs are photographed as they were brought.
     brought: Signal<bool>,
-    /// The job, the damage being photographed, and the screen to return to.
-    back: Signal<Option<(SubjectId, Option<EntryId>, Back)>>,
 ) -> impl IntoView {
     let turn = use_turn();
     move || {
@@ -92,16 +104,12 @@ pub fn Runs(
                 timer.stop();
                 turn(next, run.jobs());
             };
-            return view! { <button class="bench next" on:click=go>{words::camera::next_pair()}</button> }
+            return view! { <button class="bench quiet onward" on:click=go>{words::camera::next_pair()}</button> }
                 .into_any();
-        }
-        if let Some((job, of, back)) = back.get() {
-            let address = back.address(job, of);
-            return view! { <a class="button bench next" href=address>{back.words()}</a> }.into_any();
         }
         let through = brought.get() || run.position().is_some();
         through
-            .then(|| view! { <a class="button bench next" href="/">{words::camera::done_to_bench()}</a> })
+            .then(|| view! { <a class="button bench quiet onward" href="/">{words::camera::done_to_bench()}</a> })
             .into_any()
     }
 }

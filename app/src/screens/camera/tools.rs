@@ -1,21 +1,30 @@
-//! Tools that are needed now and then: timer, earlier photograph, lamp, zoom, voice note, scan, other hand, the phone's
-//! own camera.
+//! What lies on the picture: the way back, what is photographed, and tools that are needed now and then.
 
-use leptos::html::Input;
 use leptos::prelude::*;
+use shared::log::body::Shows;
 
 use super::run::CameraRun;
 use super::scan::Scan;
-use super::trigger::CameraTimer;
+use super::system_camera::SystemCamera;
+use super::timer::CameraTimer;
 use super::visit::Visit;
-use crate::device::camera::{Camera as Lens, Torch, Zoom, can_scan};
-use crate::device::picture::from_file;
+use crate::device::camera::{Camera as Lens, CameraState, Torch, Zoom, can_scan};
 use crate::device::screen::Hand;
-use crate::parts::VoiceRecorder;
+use crate::parts::{Drawing, OperationChoice, VoiceRecorder};
 use crate::selection::use_selection;
 use app_core::commands::notes::NoteTarget;
 
-/// One row that can be swiped. What this camera or browser cannot do is left out.
+/// The screen that the camera is left for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WayBack {
+    /// Its address.
+    pub address: String,
+    /// The name of the link to it.
+    pub words: &'static str,
+}
+
+/// Two rows on the picture: the way back and what is photographed; then the tools. What this camera or browser cannot do
+/// is left out.
 #[component]
 pub fn Tools(
     lens: Lens,
@@ -23,69 +32,109 @@ pub fn Tools(
     ghost: RwSignal<bool>,
     timer: CameraTimer,
     run: CameraRun,
+    way_back: Signal<WayBack>,
 ) -> impl IntoView {
-    let bench = use_selection();
-    let (free, finished) = (visit.free(), visit.finished());
-    let able = lens.lens();
-    let torch = move || {
-        able.get().torch.map(|torch| {
-            let lit = torch == Torch::On;
-            let other = if lit { Torch::Off } else { Torch::On };
-            toggle(words::camera::light(), lit, move || lens.set_torch(other))
-        })
+    let (able, more) = (lens.lens(), RwSignal::new(false));
+    let torch = move || able.with(|able| able.torch);
+    let lit = move || torch() == Some(Torch::On);
+    let light = move || {
+        lens.set_torch(match able.get_untracked().torch {
+            Some(Torch::On) => Torch::Off,
+            _ => Torch::On,
+        });
     };
-    let zoom = move || able.get().zoom.map(|zoom| closer(lens, zoom));
-    let left = move || bench.hand().get() == Hand::Left;
-    let job = visit.job();
-    let on = Signal::derive(move || job.get().map(NoteTarget::job));
     view! {
         <div class="tools" role="group" aria-label=words::camera::camera()>
-            {move || free.get().then(|| toggle(words::camera::finished_pair(), finished.get(), move || finished.update(|on| *on = !*on)))}
-            {move || toggle(words::camera::timer(), timer.set().get(), move || timer.set().update(|set| *set = !*set))}
-            {move || toggle(words::camera::ghost(), ghost.get(), move || ghost.update(|on| *on = !*on))}
-            {torch}
-            {zoom}
-            <VoiceRecorder on/>
-            {can_scan().then(|| view! { <Scan lens run/> })}
-            {move || toggle(words::camera::left_hand(), left(), move || bench.change_hand())}
-            <SystemCamera visit/>
+            <div class="tool-row">
+                <a class="button bench quiet tool leave" href=move || way_back.get().address
+                    aria-label=move || way_back.get().words><Drawing name="back"/></a>
+                <Shown visit/>
+            </div>
+            <div class="tool-row">
+                {tool("timer", words::camera::timer(), move || timer.set().get(), move || timer.set().update(|set| *set = !*set))}
+                {tool("ghost", words::camera::ghost(), move || ghost.get(), move || ghost.update(|on| *on = !*on))}
+                <Show when=move || torch().is_some()>
+                    {tool("torch", words::camera::light(), lit, light)}
+                </Show>
+                <Show when=move || able.with(|able| able.zoom.is_some())><Closer lens/></Show>
+                <button class="bench quiet tool" aria-label=words::camera::more_tools() title=words::camera::more_tools()
+                    aria-expanded=move || more.get().to_string() on:click=move |_| more.update(|more| *more = !*more)>
+                    <Drawing name="more"/>
+                </button>
+            </div>
+            <Show when=move || more.get()><MoreTools lens visit run/></Show>
         </div>
     }
 }
 
-fn toggle(words: &'static str, on: bool, act: impl Fn() + 'static) -> impl IntoView {
-    view! { <button class="bench quiet" aria-pressed=on.to_string() on:click=move |_| act()>{words}</button> }
+/// A tool that is on or off. Its button stays the same one, so that it keeps the focus.
+fn tool(
+    icon: &'static str,
+    words: &'static str,
+    on: impl Fn() -> bool + Send + 'static,
+    act: impl Fn() + 'static,
+) -> impl IntoView {
+    view! {
+        <button class="bench quiet tool" aria-label=words title=words aria-pressed=move || on().to_string()
+            on:click=move |_| act()><Drawing name=icon/></button>
+    }
+}
+
+/// What is photographed: chosen here, or said where the address says it.
+#[component]
+fn Shown(visit: Visit) -> impl IntoView {
+    let (free, finished) = (visit.free(), visit.finished());
+    let said = move || match visit.shows() {
+        Shows::DropOff => words::history::photo_as_brought(),
+        Shows::Finished => words::history::photo_finished(),
+        Shows::Damage => words::history::photo_of_damage(),
+        Shows::Swatch => words::history::photo_of_swatch(),
+        _ => words::history::other_photo(),
+    };
+    let fixed = move || view! { <p class="shown">{said}</p> };
+    view! {
+        <Show when=move || free.get() fallback=fixed>
+            <div class="shown" on:change=move |_| finished.set(false)>
+                <OperationChoice label=words::camera::operation() value=visit.operation()/>
+            </div>
+            <button class="bench quiet" aria-pressed=move || finished.get().to_string()
+                on:click=move |_| finished.update(|on| *on = !*on)>{words::camera::finished_pair()}</button>
+        </Show>
+    }
 }
 
 /// A button that doubles the zoom, up to the closest, and then returns to the widest.
-fn closer(lens: Lens, zoom: Zoom) -> impl IntoView {
-    let next = if zoom.now >= zoom.max {
-        zoom.min
-    } else {
-        zoom.now * 2.0
-    };
-    let words = words::camera::zoom(zoom.now);
-    view! { <button class="bench quiet" on:click=move |_| lens.set_zoom(next)>{words}</button> }
-}
-
-/// For when the page may not use the camera: a photograph by the phone's own camera app.
 #[component]
-fn SystemCamera(visit: Visit) -> impl IntoView {
-    let input = NodeRef::<Input>::new();
-    let taken = move |_| {
-        let Some(element) = input.get() else { return };
-        let Some(files) = element.files() else { return };
-        for file in (0..files.length()).filter_map(|index| files.get(index)) {
-            visit.keep(async move { from_file(&file).await });
+fn Closer(lens: Lens) -> impl IntoView {
+    let able = lens.lens();
+    let now = move || able.with(|able| able.zoom.map(|zoom| zoom.now));
+    let closer = move |_| {
+        if let Some(Zoom { min, max, now }) = able.get_untracked().zoom {
+            lens.set_zoom(if now >= max { min } else { now * 2.0 });
         }
-        // So that the same file can be chosen again.
-        element.set_value("");
     };
     view! {
-        <label class="file">
-            {words::camera::system_camera()}
-            <input node_ref=input type="file" accept="image/*" capture="environment" multiple
-                disabled=move || visit.job().get().is_none() on:change=taken/>
-        </label>
+        <button class="bench quiet tool" aria-label=move || now().map(words::camera::zoom) on:click=closer>
+            {move || now().map(words::camera::zoom_factor)}
+        </button>
+    }
+}
+
+/// The rarer tools. A voice note that is being recorded ends when they are closed, so that nothing is recorded unseen.
+#[component]
+fn MoreTools(lens: Lens, visit: Visit, run: CameraRun) -> impl IntoView {
+    let (bench, job) = (use_selection(), visit.job());
+    let left = move || bench.hand().get() == Hand::Left;
+    let on = Signal::derive(move || job.get().map(NoteTarget::job));
+    // Where the camera does not run, this is offered in place of the picture.
+    let runs = move || !matches!(lens.state().get(), CameraState::Failed(_));
+    view! {
+        <div class="more-tools">
+            <VoiceRecorder on/>
+            {can_scan().then(|| view! { <Scan lens run/> })}
+            <button class="bench quiet" aria-pressed=move || left().to_string()
+                on:click=move |_| bench.change_hand()>{words::camera::left_hand()}</button>
+            <Show when=runs><SystemCamera visit/></Show>
+        </div>
     }
 }

@@ -1,105 +1,30 @@
 //! The shutter: the lower part of the screen, a key, a remote control or a pedal; at once or after three seconds.
 
-use std::time::Duration;
-
 use leptos::html::Button;
 use leptos::prelude::*;
 use leptos::web_sys;
 use shared::log::SubjectId;
-use shared::log::fold::{JobLine, Summary};
 
-use super::visit::{Visit, named};
+use super::naming::{described, named};
+use super::run::{CameraRun, use_onward};
+use super::timer::CameraTimer;
+use super::visit::Visit;
 use crate::device::camera::{Camera as Lens, CameraState};
-use crate::parts::{Face, camera_icon};
 
-/// The delay of the timer, in seconds.
-const SECONDS: u32 = 3;
-
-/// The timer, for taking a photograph while both hands hold the shoe. Cheap to copy.
-#[derive(Clone, Copy)]
-pub struct CameraTimer {
-    set: RwSignal<bool>,
-    left: RwSignal<u32>,
-    turn: StoredValue<u32>,
-}
-
-impl CameraTimer {
-    /// Switched off.
-    pub fn new() -> Self {
-        Self {
-            set: RwSignal::new(false),
-            left: RwSignal::new(0),
-            turn: StoredValue::new(0),
-        }
-    }
-
-    /// Whether the timer is switched on.
-    pub fn set(self) -> RwSignal<bool> {
-        self.set
-    }
-
-    /// Seconds left until the photograph is taken; 0 if the timer is not running.
-    pub fn left(self) -> ReadSignal<u32> {
-        self.left.read_only()
-    }
-
-    /// Cancels a running timer.
-    pub fn stop(self) {
-        self.left.set(0);
-        self.turn.update_value(|turn| *turn += 1);
-    }
-
-    /// Calls `shoot` at once, or after the delay if the timer is on. If the timer is running already, cancels it.
-    fn fire(self, shoot: impl Fn() + Copy + 'static) {
-        if self.left.get_untracked() > 0 {
-            self.stop();
-        } else if self.set.get_untracked() {
-            self.left.set(SECONDS);
-            self.count(self.turn.get_value(), shoot);
-        } else {
-            shoot();
-        }
-    }
-
-    fn count(self, turn: u32, shoot: impl Fn() + Copy + 'static) {
-        let second = move || {
-            // Cancelled, or the screen has gone.
-            if self.turn.try_get_value() != Some(turn) {
-                return;
-            }
-            self.left.update(|left| *left -= 1);
-            if self.left.get_untracked() == 0 {
-                shoot();
-            } else {
-                self.count(turn, shoot);
-            }
-        };
-        set_timeout(second, Duration::from_secs(1));
-    }
-}
-
-/// The shutter button, with the pair's thumbnail and number on it.
+/// The shutter, and beside it in a run the button that takes the last photograph of a pair and goes on.
 #[component]
-pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
+pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer, run: CameraRun) -> impl IntoView {
     let button = NodeRef::<Button>::new();
-    let line = visit.line();
-    let face = Signal::derive(move || line.with(|line| line.as_ref()?.0.face.clone()));
-    let job: Signal<Option<SubjectId>> = visit.job();
-    let name = Memo::new(move |_| {
-        let named = |(summary, line): &_| named(summary, line);
-        line.with(|line| line.as_ref().map(named))
-            .unwrap_or_else(|| words::camera::this_pair().to_owned())
+    let (line, job) = (visit.line(), visit.job());
+    let label = Memo::new(move |_| {
+        let called = line.with(|line| {
+            let (summary, line) = line.as_ref()?;
+            let more = described(summary, line).unwrap_or_default();
+            Some([named(summary, line), more].join(" "))
+        });
+        let called = called.unwrap_or_else(|| words::camera::this_pair().to_owned());
+        words::camera::shutter(called.trim_end())
     });
-    // The number alone would not tell which of several pairs it is.
-    let title = Memo::new(move |_| {
-        let numbered =
-            |(summary, line): &(Summary, JobLine)| (!line.tag.is_empty()).then(|| summary.title.clone());
-        line.with(|line| line.as_ref().and_then(numbered))
-    });
-    let label = move || {
-        let seen = [name.get(), title.get().unwrap_or_default()].join(" ");
-        words::camera::photograph(seen.trim_end())
-    };
     let ready = Memo::new(move |_| lens.state().get() == CameraState::Live && job.get().is_some());
     let shoot = move || {
         // Checked again, because timers and keys do not go through the button's disabled state.
@@ -121,13 +46,60 @@ pub fn Trigger(lens: Lens, visit: Visit, timer: CameraTimer) -> impl IntoView {
     });
     let counting = move || timer.left().get() > 0;
     view! {
-        <button node_ref=button class="shutter" data-again="" disabled=move || !ready.get() on:click=move |_| timer.fire(shoot)
-            aria-label=label>
-            <Face of=face on=job alt=""/>
-            <span class="who"><strong>{name}</strong>" "<small>{title}</small></span>
-            {camera_icon()}
-            <Show when=counting><strong class="count-down" role="timer">{move || timer.left().get()}</strong></Show>
-        </button>
+        <div class="under-thumb">
+            <button node_ref=button class="shutter" data-again="" disabled=move || !ready.get()
+                on:click=move |_| timer.fire(shoot) aria-label=move || label.get()>
+                <span>{words::camera::take()}</span>
+                <Show when=counting><strong class="count-down" role="timer">{move || timer.left().get()}</strong></Show>
+            </button>
+            <Show when=move || run.is_of_several()><TakeAndGo lens visit timer run ready/></Show>
+        </div>
+    }
+}
+
+/// Takes a photograph, and goes to the next pair, or from the last one to the Bench, once it is saved. If it is not saved,
+/// or the pair was changed meanwhile, nothing moves.
+#[component]
+fn TakeAndGo(
+    lens: Lens,
+    visit: Visit,
+    timer: CameraTimer,
+    run: CameraRun,
+    ready: Memo<bool>,
+) -> impl IntoView {
+    let onward = StoredValue::new_local(use_onward(run));
+    let saving = RwSignal::new(false);
+    let gone_on = move |under: Option<SubjectId>| {
+        saving.try_set(false);
+        if let Some(job) = under
+            && visit.is_at(job)
+            && let Some(onward) = onward.try_get_value()
+        {
+            // A timer that runs was started for this pair.
+            timer.stop();
+            onward();
+        }
+    };
+    let shoot = move || {
+        // Checked again, as above. This button may have gone while the timer ran.
+        if !ready.get_untracked() || saving.try_get_untracked() != Some(false) {
+            return;
+        }
+        match lens.shoot() {
+            Ok(exposure) => {
+                saving.set(true);
+                visit.keep_and(exposure.develop(), gone_on);
+            }
+            Err(error) => visit.complain(error),
+        }
+    };
+    let words = move || match run.next() {
+        Some(_) => words::camera::take_and_next(),
+        None => words::camera::take_and_done(),
+    };
+    view! {
+        <button class="bench quiet take-on" disabled=move || !ready.get() || saving.get()
+            on:click=move |_| timer.fire(shoot)>{words}</button>
     }
 }
 

@@ -11,6 +11,7 @@ use shared::log::{EntryId, Subject, SubjectId, SubjectKind};
 use shared::trade::{line_name, operations};
 
 use super::Back;
+use super::naming::named;
 use crate::device::DeviceError;
 use crate::device::picture::{PictureError, PreparedPicture};
 use crate::device::screen::SavedSign;
@@ -209,8 +210,18 @@ impl Visit {
     /// Saves a photograph under the pair shown now once it is processed, and only then gives the sign. The next one can
     /// be taken meanwhile, of this pair or another.
     pub fn keep(self, developing: impl Future<Output = Result<PreparedPicture, PictureError>> + 'static) {
+        self.keep_and(developing, |_| {});
+    }
+
+    /// The same; `then` is told afterwards under which job it is saved, or `None` if it could not be saved.
+    pub fn keep_and(
+        self,
+        developing: impl Future<Output = Result<PreparedPicture, PictureError>> + 'static,
+        then: impl FnOnce(Option<SubjectId>) + 'static,
+    ) {
         let Some((summary, line)) = self.line.get_untracked() else {
-            return self.session.complain(words::camera::pair_not_on_device());
+            self.session.complain(words::camera::pair_not_on_device());
+            return then(None);
         };
         let name = named(&summary, &line);
         let shows = untrack(|| self.shows());
@@ -231,12 +242,23 @@ impl Visit {
             // This count is shared by all screens, because this screen may have been left meanwhile.
             self.unsaved().update(|count| *count -= 1);
             match kept {
-                Ok((photo, saved)) => self.hold(line.id, name, photo, &saved),
-                Err(why) => self
-                    .session
-                    .complain(words::camera::photograph_not_saved(&name, &why)),
+                Ok((photo, saved)) => {
+                    self.hold(line.id, name, photo, &saved);
+                    then(Some(line.id));
+                }
+                Err(why) => {
+                    self.session
+                        .complain(words::camera::photograph_not_saved(&name, &why));
+                    then(None);
+                }
             }
         });
+    }
+
+    /// Whether this job is before the lens now; never after the screen was left.
+    pub fn is_at(self, job: SubjectId) -> bool {
+        let at = |line: &Option<(Summary, JobLine)>| line.as_ref().is_some_and(|(_, line)| line.id == job);
+        self.line.try_with_untracked(at) == Some(true)
     }
 
     async fn store(
@@ -359,21 +381,6 @@ impl Visit {
         );
         self.bench.act(vec![step], words::camera::operation_noted(&name));
     }
-}
-
-/// How a pair is called: by its number, else by its description.
-pub fn named(summary: &Summary, line: &JobLine) -> String {
-    let name = if line.tag.is_empty() {
-        &summary.title
-    } else {
-        &line.tag
-    };
-    if name.is_empty() {
-        words::camera::this_pair()
-    } else {
-        name
-    }
-    .to_owned()
 }
 
 /// The photograph as the last of the saved entries files it.

@@ -14,7 +14,7 @@ use shared::price::pickup::TicketAccount;
 use super::job::{JobLife, use_subject};
 use super::pair::export::Export;
 use super::ticket::{TicketLife, ticket_notes, use_ticket};
-use crate::parts::{Face, UnfoldedNote};
+use crate::parts::{BackLink, Face, UnfoldedNote};
 use crate::selection::use_selection;
 use crate::session::use_session;
 use crate::shop::use_shop;
@@ -63,8 +63,12 @@ fn one(ticket: &TicketLife, selling: Selling) -> AnyView {
     let rows = ticket.jobs.iter().map(row).collect_view();
     let money = (!shop.helper()).then(|| account(ticket, None));
     // Who brought a pair is reached from the page of the pair.
-    let buyer = ticket.state().and_then(TicketState::customer).filter(|_| !has_pairs);
+    let buyer = ticket
+        .state()
+        .and_then(TicketState::customer)
+        .filter(|_| !has_pairs);
     view! {
+        <BackLink/>
         <h1>{words::collect::ticket()}</h1>
         <p>{ticket.customer()}<br/><span class="quiet">{day}</span></p>
         <ul class="pairs">{rows}</ul>

@@ -8,6 +8,7 @@ use shared::log::EntryId;
 use shared::log::fold::{PairHistory, Summary};
 
 use super::pair::use_life;
+use crate::parts::BackLink;
 use app_core::pair_history::{PairPhoto, compared, like, shots};
 
 use laid::Laid;
@@ -43,6 +44,7 @@ fn two(life: &PairHistory, picked: Picked) -> impl IntoView + use<> {
         Some(usual) => view! { <Both all usual picked/> }.into_any(),
     };
     view! {
+        <BackLink/>
         <h1>{words::compare::compare()}</h1>
         <p><a class="back" href=back>{title}</a></p>
         {body}

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use shared::log::body::Side;
 use shared::text::unless_empty;
-use shared::trade::{CameWith as With, Component, Condition, Construction, Drawing, conditions};
+use shared::trade::{CameWith as With, Component, Condition, Construction, PartView, conditions};
 
 use super::counter::CounterForm;
 use crate::parts::{Sides, Toggle, Typed};
@@ -109,7 +109,11 @@ pub(super) fn DamageThere(counter: CounterForm, place: usize) -> impl IntoView {
     let shoe = counter.footwear(place);
     let parts = move || {
         let visible: Vec<&'static Component> = if shoe.get() {
-            Component::on(Drawing::Side).chain(&BELOW).collect()
+            let above = Component::in_view(PartView::Side).chain(Component::in_view(PartView::Inside));
+            std::iter::once(&Component::Upper)
+                .chain(above)
+                .chain(&BELOW)
+                .collect()
         } else {
             Component::OF_PLAIN_ITEMS.iter().collect()
         };

@@ -12,6 +12,7 @@ use crate::device::Phone;
 use crate::parts::{Face, Typed};
 use crate::session::{Opening, Session, use_live_query, use_session};
 use app_core::commands::{KnownPair, PairIn};
+use app_core::store::CustomerAlone;
 
 /// How many matching pairs are shown at most.
 const OFFERED: usize = 5;
@@ -55,6 +56,7 @@ pub(super) fn Customer(counter: CounterForm) -> impl IntoView {
             </Show>
             // Below the search box, so that nothing moves while typing.
             <Offers counter/>
+            <CustomerOffers counter/>
         </section>
     }
 }
@@ -95,6 +97,50 @@ fn Offers(counter: CounterForm) -> impl IntoView {
         found.into_iter().map(|pair| offer(counter, pair)).collect_view()
     };
     view! { <ul class="plain offers" aria-label=words::drop_off::known_pairs() aria-live="polite">{rows}</ul> }
+}
+
+/// The customers who match what was typed and whom no pair names, such as those whom a file brought in.
+#[component]
+fn CustomerOffers(counter: CounterForm) -> impl IntoView {
+    let found = use_live_query(move |phone| {
+        let words = counter.sought.get();
+        async move {
+            if words.trim().chars().count() < ENOUGH {
+                return Ok(Vec::new());
+            }
+            Ok(phone.search_customers(&words, OFFERED).await?)
+        }
+    });
+    let rows = move || {
+        let found = found.get().unwrap_or_default();
+        found
+            .into_iter()
+            .map(|one| customer_offer(counter, &one))
+            .collect_view()
+    };
+    view! { <ul class="plain offers" aria-label=words::drop_off::known_customers() aria-live="polite">{rows}</ul> }
+}
+
+fn customer_offer(counter: CounterForm, one: &CustomerAlone) -> AnyView {
+    let text = |text: Option<&str>| text.unwrap_or_default().to_owned();
+    let (name, phone) = (text(one.state.name()), text(one.state.phone()));
+    let (id, shown, number) = (one.id, name.clone(), phone.clone());
+    let take = move |_| {
+        counter.change(|form| {
+            form.known_customer = Some(id);
+            form.name.clone_from(&name);
+            form.phone.clone_from(&phone);
+        });
+        counter.looked();
+    };
+    view! {
+        <li>
+            <button type="button" class="quiet offer" on:click=take>
+                <span class="who"><strong>{shown}</strong>" "<span class="quiet">{number}</span></span>
+            </button>
+        </li>
+    }
+    .into_any()
 }
 
 /// If the address names a pair, puts it into the form once the store is open.
@@ -142,7 +188,7 @@ fn offer(counter: CounterForm, pair: Summary) -> AnyView {
     view! {
         <li>
             <button type="button" class="quiet offer" on:click=move |_| take(Take::Pair)>
-                <Face of=pair.face.clone() on alt=""/>
+                <Face of=pair.face.clone() on alt="" goods=pair.goods.clone()/>
                 <span class="who"><strong>{pair.name().to_owned()}</strong>" "<span>{pair.customer}</span>" "
                     <span class="quiet">{tag}</span></span>
             </button>

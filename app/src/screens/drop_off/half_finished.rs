@@ -183,16 +183,16 @@ fn row(keeper: Keeper, name: String, form: DropOff) -> AnyView {
         write(Some(half.with_value(|(_, form)| written(form))));
     };
     let going_on = words::drop_off::go_on_with(&title);
-    let throwing = words::drop_off::throw_drop_off_away(&title);
+    let throwing = words::drop_off::delete_drop_off(&title);
     view! {
         <li class="card row between">
             <Show when=move || !thrown.get() fallback=move || view! {
-                <span>{words::drop_off::thrown_away()}</span><button type="button" class="quiet" on:click=back>{words::drop_off::bring_it_back()}</button>
+                <span>{words::drop_off::deleted()}</span><button type="button" class="quiet" on:click=back>{words::drop_off::undo()}</button>
             }>
                 <strong>{words::drop_off::half_finished_drop_off(&title)}</strong>
                 <span class="row">
                     <button type="button" aria-label=going_on.clone() on:click=go_on>{words::drop_off::go_on()}</button>
-                    <button type="button" class="quiet" aria-label=throwing.clone() on:click=throw>{words::drop_off::throw_away()}</button>
+                    <button type="button" class="quiet" aria-label=throwing.clone() on:click=throw>{words::drop_off::delete()}</button>
                 </span>
             </Show>
         </li>

@@ -7,6 +7,7 @@ mod days;
 mod doubtful;
 mod goods;
 mod half_finished;
+mod kind;
 mod lines;
 mod number;
 mod outlook;

@@ -2,13 +2,13 @@
 
 use leptos::prelude::*;
 use shared::trade::Goods;
-use shared::trade::usual_work::usual_goods;
 
 use super::brought::{CameWith, DamageThere, HowMade};
 use super::counter::CounterForm;
+use super::kind::Kind;
 use super::number::OwnNumber;
 use super::work::Work;
-use crate::parts::{Materials, Toggle, Typed};
+use crate::parts::{Materials, Typed};
 use app_core::commands::PairIn;
 
 /// A pair's heading, which folds and unfolds it, and its fields.
@@ -73,34 +73,6 @@ fn take_off(counter: CounterForm, place: usize) {
         }
     });
     counter.open.set(place.saturating_sub(1));
-}
-
-/// The kind of goods, which is a column of the price list: the usual kinds and the chosen one, and the others once they
-/// are asked for.
-#[component]
-fn Kind(counter: CounterForm, place: usize) -> impl IntoView {
-    let more = RwSignal::new(false);
-    let chips = Goods::KNOWN.iter().map(|kind| {
-        let code = kind.as_str();
-        let on = counter.of_pair(place, move |pair| pair.goods == code);
-        let press = Callback::new(move |()| {
-            let chosen = if on.get_untracked() { "" } else { code };
-            let shop = counter.shop.state();
-            counter.change_pair(place, |pair| pair.is_a(chosen, &shop));
-        });
-        let usual = usual_goods().contains(kind);
-        let shown = Memo::new(move |_| usual || more.get() || on.get());
-        view! { <Show when=move || shown.get()><Toggle label=kind.words() on press/></Show> }
-    });
-    view! {
-        <div class="chips" role="group" aria-label=words::drop_off::kind()>
-            {chips.collect_view()}
-            <button type="button" class="quiet" aria-expanded=move || if more.get() { "true" } else { "false" }
-                on:click=move |_| more.update(|more| *more = !*more)>
-                {move || if more.get() { words::drop_off::fewer_kinds() } else { words::drop_off::more_kinds() }}
-            </button>
-        </div>
-    }
 }
 
 /// What it is made of, which nobody has to say.

@@ -266,31 +266,23 @@ fn called(part: &Component, condition: Option<&Condition>) -> String {
     }
 }
 
-/// A possible answer: label, explanation if the label alone is not clear, and value.
-type DamageAnswer<T> = (&'static str, &'static str, T);
+/// A possible answer: label and value.
+type DamageAnswer<T> = (&'static str, T);
 
 fn decisions() -> Vec<DamageAnswer<Decision>> {
     vec![
-        (
-            words::open_up::keep(),
-            words::open_up::keep_explained(),
-            Decision::Keep,
-        ),
-        (words::open_up::mend(), "", Decision::Mend),
-        (words::open_up::replace(), "", Decision::Replace),
-        (
-            words::open_up::leave(),
-            words::open_up::leave_explained(),
-            Decision::Leave,
-        ),
+        (words::open_up::keep(), Decision::Keep),
+        (words::open_up::mend(), Decision::Mend),
+        (words::open_up::replace(), Decision::Replace),
+        (words::open_up::leave(), Decision::Leave),
     ]
 }
 
 fn who_pays() -> Vec<DamageAnswer<Pays>> {
     vec![
-        (words::open_up::customer_pays(), "", Pays::Customer),
-        (words::work::no_charge_needed(), "", Pays::ShopNeeded),
-        (words::work::no_charge_my_choice(), "", Pays::ShopChoice),
+        (words::open_up::customer_pays(), Pays::Customer),
+        (words::work::no_charge_needed(), Pays::ShopNeeded),
+        (words::work::on_the_house(), Pays::ShopChoice),
     ]
 }
 
@@ -316,10 +308,9 @@ fn choices<T: Clone + 'static>(
     answers: Vec<DamageAnswer<T>>,
     choose: impl Fn(T) + Clone + 'static,
 ) -> impl IntoView {
-    let buttons = answers.into_iter().map(|(label, means, answer)| {
+    let buttons = answers.into_iter().map(|(label, answer)| {
         let choose = choose.clone();
-        let means = (!means.is_empty()).then(|| view! { " "<small>{means}</small> });
-        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{label}{means}</button> }
+        view! { <button class="bench" on:click=move |_| choose(answer.clone())>{label}</button> }
     });
     view! { <h3>{question}</h3> <div class="answers">{buttons.collect_view()}</div> }
 }

@@ -14,7 +14,7 @@ use super::job::{JobLife, pair_head, use_job};
 use crate::parts::{KeepPart, UndoLast, UnfoldedNote, pair_materials};
 use crate::selection::UndoScope;
 
-pub(super) use drawing::{BELOW, Drawn, SIDE};
+pub(super) use drawing::ShoeTakenApart;
 use finding::{Finding, Tapped};
 use noted::{BuiltLike, Noted};
 
@@ -56,10 +56,7 @@ fn Opened(
     view! {
         {move || known.get().map(|found| pair_head(words::open_up::screen_name(), &found))}
         <p>{words::open_up::tap_the_part()}</p>
-        <div class="drawings">
-            <Drawn drawing=&SIDE chosen=tapped.part noted=marked mark=words::open_up::something_is_noted()/>
-            <Drawn drawing=&BELOW chosen=tapped.part noted=marked mark=words::open_up::something_is_noted()/>
-        </div>
+        <ShoeTakenApart chosen=tapped.part noted=marked mark=words::open_up::something_is_noted()/>
         <PartNames chosen=tapped.part names=Component::KNOWN/>
         <UndoLast of/>
         <Noted known/>

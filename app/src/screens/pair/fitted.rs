@@ -6,7 +6,7 @@ use shared::log::{MadeAt, PersonId};
 use shared::trade::formulas::day::Day;
 
 use crate::card::in_words;
-use crate::parts::{on_day, today};
+use crate::parts::{kept_fold, on_day, today};
 use crate::shop::ShopContext;
 use app_core::pair_history::{FittedPart, day_of, span};
 
@@ -20,14 +20,11 @@ pub(super) fn fitted(all: &[FittedPart], shop: ShopContext) -> AnyView {
         let count = off.len();
         view! { <details><summary>{words::pair::no_longer_on(count)}</summary>{list(&off, shop)}</details> }
     });
-    view! {
-        <section class="card" aria-label=words::pair::parts_fitted()>
-            <h2>{words::pair::parts_fitted()}</h2>
-            {list(&on, shop)}
-            {came_off}
-        </section>
-    }
-    .into_any()
+    let name = words::pair::parts_fitted();
+    let all = view! { {list(&on, shop)} {came_off} };
+    let summary = view! { <summary>{name}</summary> };
+    let fold = kept_fold(name.to_owned(), "unfolds", summary.into_any(), all.into_any());
+    view! { <section aria-label=name>{fold}</section> }.into_any()
 }
 
 /// A list of parts. The terms are shown once if all parts have the same; nothing for an empty list.

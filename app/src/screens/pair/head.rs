@@ -1,54 +1,31 @@
-//! The pair's description and owner.
+//! The pair's description and owner, and correcting them.
 
 use leptos::prelude::*;
 use shared::log::body::field;
 use shared::log::fold::{PairHistory, Summary};
 use shared::log::{Subject, SubjectKind};
 
-use crate::parts::{Face, Field, Materials, has_soles};
+use crate::parts::{Field, Materials, has_soles};
 use crate::session::use_session;
 use app_core::commands::{self, MadeOf};
 
-/// Thumbnail, name, owner, links to what can be done next, and a form to correct the description.
-#[component]
-pub fn Head(life: PairHistory, summary: Summary) -> impl IntoView {
-    let (open, on) = (summary.open(), summary.jobs.first().map(|job| job.id));
-    let title = summary.name().to_owned();
-    let Summary {
-        customer,
-        phone,
-        face,
-        ..
-    } = summary;
-    let call = (!phone.is_empty()).then(|| {
-        let address = ["tel:", &phone].concat();
-        view! { <a class="button quiet" href=address>{words::pair::call(&phone)}</a> }
-    });
-    let again = (!open).then(|| {
-        view! { <a class="button bench" href=format!("/drop-off?pair={}", life.id)>{words::pair::take_in_again()}</a> }
-    });
-    let others = (!customer.is_empty()).then(|| {
-        let words: String = js_sys::encode_uri_component(&customer).into();
-        view! { <a class="button quiet" href=format!("/records?words={words}")>{words::pair::everything_of_this_customer()}</a> }
-    });
+/// Name, owner, and what the pair is made of.
+pub(super) fn name(life: &PairHistory, summary: &Summary) -> AnyView {
+    let owner = [summary.customer.as_str(), &summary.phone].join(" ");
     let made_of = MadeOf::of(&life.pair).words();
     view! {
-        <header class="pair-head">
-            <Face of=face on=on alt=words::pair::pair_as_brought()/>
-            <div>
-                <h1>{title}</h1>
-                <p class="quiet">{customer}" "{phone}</p>
-                <p class="quiet">{made_of}</p>
-            </div>
-        </header>
-        <div class="row pair-ways">{again}{call}{others}</div>
-        <Correct life/>
+        <div class="pair-name">
+            <h1>{summary.name().to_owned()}</h1>
+            <p class="quiet">{owner}</p>
+            <p class="quiet">{made_of}</p>
+        </div>
     }
+    .into_any()
 }
 
 /// The form for the plain fields of the pair and its customer.
 #[component]
-fn Correct(life: PairHistory) -> impl IntoView {
+pub fn Correct(life: PairHistory) -> impl IntoView {
     let session = use_session();
     let pair = Subject::new(SubjectKind::Pair, life.id);
     let mut asked: Vec<(&'static str, &'static str, Subject, RwSignal<String>)> = Vec::new();
@@ -66,10 +43,21 @@ fn Correct(life: PairHistory) -> impl IntoView {
     }
     if let Some((id, state)) = life.customers.last_key_value() {
         let customer = Subject::new(SubjectKind::Customer, *id);
-        for (label, name) in [
+        let asked_always = [
             (words::pair::customer_name(), field::NAME),
             (words::pair::telephone(), field::PHONE),
-        ] {
+        ];
+        // What a file brought in; without it, nobody is asked for it.
+        let brought_in = [
+            (words::pair::further_numbers(), field::PHONE_SECOND),
+            (words::pair::email(), field::EMAIL),
+            (words::pair::postal_address(), field::ADDRESS),
+            (words::pair::remark_on_customer(), field::NOTE),
+        ];
+        let brought_in = brought_in
+            .into_iter()
+            .filter(|(_, name)| state.details.text(name).is_some());
+        for (label, name) in asked_always.into_iter().chain(brought_in) {
             asked.push((
                 label,
                 name,
@@ -101,7 +89,7 @@ fn Correct(life: PairHistory) -> impl IntoView {
         }
     };
     view! {
-        <details class="card">
+        <details>
             <summary>{words::pair::correct_details()}</summary>
             <form class="stack" on:submit=save>
                 {fields}

@@ -1,4 +1,4 @@
-//! One job of the pair, with everything about it.
+//! One visit of the pair, with everything about its job.
 
 mod remarks;
 
@@ -8,46 +8,99 @@ use shared::log::fold::{Item, JobLine, JobState, PairHistory, bench};
 use shared::log::{EntryId, MadeAt, PersonId, SubjectId};
 use shared::price::bill;
 use shared::trade::component::Component;
-use shared::trade::final_check::shown;
+use shared::trade::final_check;
+use shared::trade::line_name;
 
 use super::super::calc::measured;
 use super::super::collect::paid_words;
 use super::super::job::makes_good;
 use super::super::with_it::with_it;
+use super::fitted::the_day;
 use super::lines::{self, Said};
-use crate::parts::{Photograph, on_day, promised_for};
+use super::ways::of_job;
+use crate::parts::{Face, Photograph, kept_fold, on_day, promised_for};
 use crate::shop::ShopContext;
 use app_core::commands::counted_goods;
-use app_core::pair_history::caption;
+use app_core::pair_history::{before_and_after, caption};
 use remarks::{loose, remarked};
 
-/// The section of one job.
+/// How a visit is shown.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct VisitShown {
+    /// With its pictures; else as a line.
+    pub(super) pictured: bool,
+    /// With the links about its job.
+    pub(super) ways: bool,
+}
+
+/// One visit: the pair before and after, its number, and what was done; a tap unfolds everything about the job.
 pub(super) fn one(
     line: &JobLine,
     job: &JobState,
     life: &PairHistory,
     shop: ShopContext,
+    shown: VisitShown,
 ) -> impl IntoView + use<> {
-    let (number, named) = if line.tag.is_empty() {
-        (
-            words::pair::without_number().to_owned(),
-            words::pair::job_without_number().to_owned(),
-        )
+    let named = if line.tag.is_empty() {
+        words::pair::job_without_number().to_owned()
     } else {
-        (line.tag.clone(), words::pair::job(&line.tag))
+        words::pair::job(&line.tag)
     };
+    let summary = in_short(line, job, life, shown);
+    let whole = whole(line, job, life, shop, shown);
+    let fold = kept_fold(line.id.to_string(), "unfolds", summary, whole);
+    let disputed = line
+        .disputed
+        .then(|| view! { <p class="bad">{words::pair::agreed_differently()}</p> });
+    view! { <section class="job visit" class:brief={!shown.pictured} aria-label=named>{fold} {disputed}</section> }
+}
+
+/// What is seen of a visit until it is tapped.
+fn in_short(line: &JobLine, job: &JobState, life: &PairHistory, shown: VisitShown) -> AnyView {
+    let number = if line.tag.is_empty() {
+        words::pair::without_number().to_owned()
+    } else {
+        line.tag.clone()
+    };
+    let (before, after) = before_and_after(job);
+    let after = after.filter(|_| shown.pictured);
+    let thumb = |photo: &Photo| photo.thumb.sha256.clone();
+    let goods = life.pair.goods_code().unwrap_or_default().to_owned();
+    let first = view! { <Face of=before.map(thumb) on=Some(line.id) alt="" goods/> };
+    let second = after.map(|photo| view! { <Face of=Some(thumb(photo)) on=Some(line.id) alt=""/> });
+    let work: Vec<String> = bench::agreed(job).map(|line| line_name(&line.body)).collect();
+    let day = job
+        .opened
+        .as_ref()
+        .map(|slot| the_day(slot.current.at))
+        .unwrap_or_default();
+    let brought = words::pair::brought_for(&day, &work.join(", "));
+    view! {
+        <summary>
+            <span class="both">{first} {second}</span>
+            <h2>{number}" "<span class="quiet">{where_it_is(line)}</span></h2>
+            <span class="quiet brought">{brought}</span>
+        </summary>
+    }
+    .into_any()
+}
+
+/// Everything about a job.
+fn whole(
+    line: &JobLine,
+    job: &JobState,
+    life: &PairHistory,
+    shop: ShopContext,
+    shown: VisitShown,
+) -> AnyView {
     let shelf = line.shelf.as_deref().map(words::pair::shelf);
     let since = [Some(on_day(line.opened_at)), promised_for(line), shelf];
     let since: Vec<String> = since.into_iter().flatten().collect();
     view! {
-        <section class="card job" aria-label=named>
-            <h2>{number}" "<span class="quiet">{where_it_is(line)}</span></h2>
+        <div class="unfolded">
             <p class="quiet">{since.join(", ")}</p>
             {makes_good(job, life)}
             {with_it(job, life)}
-            <Show when={let disputed = line.disputed; move || disputed}>
-                <p class="bad">{words::pair::agreed_differently()}</p>
-            </Show>
             {list(words::pair::agreed_work(), lines::agreed(job, (!shop.helper()).then(|| shop.money_kind())))}
             {list(words::pair::what_it_is_made_like(), construction(job))}
             {remarked(words::pair::what_was_seen(), seen(job), (line.id, job))}
@@ -63,9 +116,10 @@ pub(super) fn one(
             {dated(words::pair::destroyed_photographs(), destroyed(job, shop))}
             {list(words::pair::checked_before_it_left(), checked(job))}
             {newer(job)}
-            {ways_on(line)}
-        </section>
+            {shown.ways.then(|| ways_on(line))}
+        </div>
     }
+    .into_any()
 }
 
 fn where_it_is(line: &JobLine) -> &'static str {
@@ -80,7 +134,7 @@ fn where_it_is(line: &JobLine) -> &'static str {
 /// The lines of the final check that were ticked.
 fn checked(job: &JobState) -> Vec<String> {
     let lines = job.checked.iter().flat_map(|slot| &slot.current.body.ticked);
-    lines.map(|line| shown(line).to_owned()).collect()
+    lines.map(|line| final_check::shown(line).to_owned()).collect()
 }
 
 /// The construction as guessed, as found when opened, and as it left, as far as noted; and the accessories.
@@ -221,21 +275,15 @@ fn newer(job: &JobState) -> impl IntoView + use<> {
 /// Links to what can be done with it: while it is in the shop, and once it has left.
 fn ways_on(line: &JobLine) -> impl IntoView + use<> {
     let id = line.id;
-    let ways = if line.open {
-        vec![
-            (words::pair::camera(), "/camera/"),
-            (words::pair::opening_up(), "/open/"),
-            (words::pair::ask(), "/ask/"),
-            (words::pair::pickup(), "/pickup/"),
-        ]
+    let camera = (words::pair::camera(), format!("/camera/{id}"));
+    let complaint = (words::pair::complaint(), format!("/complaint/{id}"));
+    let [first, last] = if line.open {
+        [Some(camera), None]
     } else {
-        vec![
-            (words::pair::care_card(), "/pickup/"),
-            (words::pair::it_came_back(), "/complaint/"),
-        ]
+        [None, Some(complaint)]
     };
-    let links = ways
-        .into_iter()
-        .map(|(label, path)| view! { <a class="button bench" href=format!("{path}{id}")>{label}</a> });
+    let links = first.into_iter().chain(of_job(line)).chain(last);
+    let links =
+        links.map(|(label, address)| view! { <a class="button bench quiet" href=address>{label}</a> });
     view! { <p class="row ways">{links.collect_view()}</p> }
 }

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use shared::log::fold::PairHistory;
 use shared::trade::{Class, Component, Goods};
 
-use super::super::open_up::{BELOW, Drawn, PartNames, SIDE};
+use super::super::open_up::{PartNames, ShoeTakenApart};
 use super::fitted::{by, list, the_day};
 use crate::shop::{ShopContext, use_shop};
 use app_core::pair_history::{FittedPart, mended};
@@ -29,16 +29,8 @@ pub fn Ours(
     let ours: Vec<Component> = fitted.iter().map(|part| part.part.clone()).collect();
     let noted = Signal::derive(move || ours.clone());
     let known = StoredValue::new((life, fitted));
-    let drawn = move || {
-        (!plain).then(|| {
-            view! {
-                <div class="drawings">
-                    <Drawn drawing=&SIDE chosen noted mark=words::pair::fitted_by_us()/>
-                    <Drawn drawing=&BELOW chosen noted mark=words::pair::fitted_by_us()/>
-                </div>
-            }
-        })
-    };
+    let drawn =
+        move || (!plain).then(|| view! { <ShoeTakenApart chosen noted mark=words::pair::fitted_by_us()/> });
     let names = if plain {
         Component::OF_PLAIN_ITEMS
     } else {

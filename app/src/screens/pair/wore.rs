@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::fitted::the_day;
+use crate::parts::kept_fold;
 use app_core::calc::Lengths;
 use app_core::pair_history::{Plot, Reading, Series, day_of, span};
 
@@ -16,13 +17,11 @@ pub(super) fn wore(all: Vec<Series>, lengths: Lengths) -> AnyView {
         Some(plot) if plot.rises() => drawn(&one, &plot, lengths),
         _ => view! { <p>{said(&one, lengths)}</p> }.into_any(),
     });
-    view! {
-        <section class="card wore" aria-label=words::pair::how_it_wore()>
-            <h2>{words::pair::how_it_wore()}</h2>
-            {each.collect_view()}
-        </section>
-    }
-    .into_any()
+    let name = words::pair::how_it_wore();
+    let summary = view! { <summary>{name}</summary> };
+    let each = each.collect_view();
+    let fold = kept_fold(name.to_owned(), "unfolds", summary.into_any(), each.into_any());
+    view! { <section class="wore" aria-label=name>{fold}</section> }.into_any()
 }
 
 /// The readings in words, one after another.

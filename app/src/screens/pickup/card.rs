@@ -11,9 +11,11 @@ use shared::price::records::{At, PairFacts};
 use super::choices::{Tick, flip};
 use super::notes::{not_quite, notes};
 use crate::analytics::recent;
-use crate::card::self_contained;
+use crate::card::{CardExtras, self_contained};
 use crate::device::Phone;
 use crate::device::analytics::ask_analytics;
+use crate::device::build_file;
+use crate::device::drawings::Drawings;
 use crate::device::pictures::fetched;
 use crate::device::screen::print;
 use crate::device::share;
@@ -25,6 +27,9 @@ use crate::shop::{ShopContext, use_shop};
 use app_core::browser::clock::{now, offset_min};
 use app_core::commands::{self, AtPickup};
 use app_core::store::Size;
+
+/// The name of the file of the build with the card's typeface.
+pub(super) const TYPEFACE: &str = "card-type";
 
 /// The form for the card's contents, and the buttons to publish, print or save it.
 pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView {
@@ -40,7 +45,14 @@ pub(super) fn care_card(found: &JobLife, chosen: RwSignal<AtPickup>) -> AnyView 
         let draft = kept.with_value(|found| commands::publish(&found.life, job, section()));
         session.save_and(vec![draft], move |_| session.tell(words::pickup::published()));
     };
-    let save = move |_| save_as_file(session, job, with_earlier(kept, section()));
+    let drawings: Drawings = expect_context();
+    let save = move |_| {
+        let sections = with_earlier(kept, section());
+        let goods = sections.first().map(|section| section.goods.as_str());
+        // The preview has loaded it.
+        let drawing = goods.and_then(|goods| untrack(|| drawings.named(goods)));
+        save_as_file(session, job, sections, drawing);
+    };
     view! {
         <section class="card stack on-card" aria-label=words::pickup::what_stands_on_the_card()>
             <h2>{words::pickup::on_the_card()}</h2>
@@ -86,10 +98,10 @@ pub(super) fn with_earlier(found: StoredValue<JobLife>, section: Section) -> Vec
 }
 
 /// Makes the card a single file with its pictures, to share or print without a server.
-fn save_as_file(session: Session, job: SubjectId, sections: Vec<Section>) {
+fn save_as_file(session: Session, job: SubjectId, sections: Vec<Section>, drawing: Option<String>) {
     spawn_local(async move {
         let made = match session.phone() {
-            Some(phone) => file_of(&phone, job, &sections).await,
+            Some(phone) => file_of(&phone, job, &sections, drawing).await,
             None => return,
         };
         let saved = made.and_then(|page| {
@@ -101,7 +113,12 @@ fn save_as_file(session: Session, job: SubjectId, sections: Vec<Section>) {
     });
 }
 
-async fn file_of(phone: &Phone, job: SubjectId, sections: &[Section]) -> Result<String, String> {
+async fn file_of(
+    phone: &Phone,
+    job: SubjectId,
+    sections: &[Section],
+    drawing: Option<String>,
+) -> Result<String, String> {
     let mut inside = Vec::new();
     for photo in sections.iter().flat_map(|section| &section.photos) {
         let hash = &photo.blob.sha256;
@@ -110,7 +127,9 @@ async fn file_of(phone: &Phone, job: SubjectId, sections: &[Section]) -> Result<
             .map_err(|error| error.to_string())?;
         inside.extend(bytes.map(|bytes| (hash.clone(), bytes)));
     }
-    self_contained(sections, &inside).map_err(|_| words::pickup::file_could_not_be_made().to_owned())
+    let typeface = build_file::text(TYPEFACE).await.unwrap_or_default();
+    let extras = CardExtras { drawing, typeface };
+    self_contained(sections, &inside, extras).map_err(|_| words::pickup::file_could_not_be_made().to_owned())
 }
 
 /// Choosing the photographs that the customer may see.

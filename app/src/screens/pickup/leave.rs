@@ -94,7 +94,7 @@ fn left(job: SubjectId, entry: shared::log::EntryId, when: &str) -> AnyView {
         <section class="card stack" aria-label=words::pickup::hand_over()>
             <p>{words::pickup::has_left_the_shop(when)}</p>
             <button class="quiet" on:click=back>{words::pickup::withdraw_hand_over()}</button>
-            <a class="button quiet" href=format!("/complaint/{job}")>{words::pickup::it_came_back()}</a>
+            <a class="button quiet" href=format!("/complaint/{job}")>{words::pickup::complaint()}</a>
         </section>
     }
     .into_any()

@@ -6,10 +6,12 @@ use leptos::prelude::*;
 use shared::log::SubjectId;
 use shared::log::body::{Photo, Shows};
 
-use super::card::{compose, with_earlier};
+use super::card::{TYPEFACE, compose, with_earlier};
 use crate::card::{CardView, card_body};
 use crate::device::DeviceError;
 use crate::device::Phone;
+use crate::device::build_file;
+use crate::device::drawings::Drawings;
 use crate::device::picture::ObjectUrl;
 use crate::device::pictures::fetched;
 use crate::screens::job::JobLife;
@@ -21,18 +23,25 @@ use app_core::store::Size;
 /// The card, redrawn whenever its contents are changed.
 pub(super) fn preview(found: &JobLife, chosen: RwSignal<AtPickup>, shown: LiveQuery<Previews>) -> AnyView {
     let shop = use_shop();
+    let drawings: Drawings = expect_context();
     let found = StoredValue::new(found.clone());
     let card = move || {
         let sections = with_earlier(found, compose(found, shop, chosen));
         let shown = shown.get();
-        card_body(CardView::new(&sections, |hash| {
+        let card = CardView::new(&sections, |hash| {
             shown
                 .as_ref()
                 .map_or_else(String::new, |shown| shown.address(hash))
-        }))
+        });
+        card_body(card.with_drawing(|goods| drawings.named(goods)))
     };
-    view! { <section class="preview" aria-label=words::pickup::card_as_the_customer_will_see_it()>{card}</section> }
-        .into_any()
+    view! {
+        <section class="preview" aria-label=words::pickup::card_as_the_customer_will_see_it()>
+            <link rel="stylesheet" href=build_file::address(TYPEFACE)/>
+            {card}
+        </section>
+    }
+    .into_any()
 }
 
 /// The addresses of the photographs of a job.

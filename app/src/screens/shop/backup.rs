@@ -42,7 +42,58 @@ pub fn Backup() -> impl IntoView {
             </div>
             <p class="quiet">{holds}</p>
             <Restore/>
+            <AsFiles/>
         </section>
+    }
+}
+
+/// Saves everything as files that other programs read, in one archive; and the way to what other programs have.
+#[component]
+fn AsFiles() -> impl IntoView {
+    let session = use_session();
+    let busy = RwSignal::new(false);
+    let missing = RwSignal::new(0_usize);
+    let save = move |_| {
+        if busy.get_untracked() {
+            return;
+        }
+        busy.set(true);
+        spawn_local(async move {
+            if let Some(phone) = session.phone() {
+                match device::take_out(&phone).await {
+                    Ok((file, done)) => {
+                        let name = format!("waxend-{}.tar", today());
+                        match file.download(&name, "application/x-tar") {
+                            Ok(()) => {
+                                missing.try_set(done.missing);
+                                let (pairs, photographs) = (done.pairs, done.photographs);
+                                session.tell(words::shop::take_out::files_made(&name, pairs, photographs));
+                            }
+                            Err(error) => session.complain(error),
+                        }
+                    }
+                    Err(error) => session.complain(error),
+                }
+            }
+            busy.try_set(false);
+        });
+    };
+    let state = move || {
+        let missing = missing.get();
+        if busy.get() {
+            return words::shop::take_out::files_being_made().to_owned();
+        }
+        match missing {
+            0 => words::shop::take_out::what_the_files_are().to_owned(),
+            some => words::shop::take_out::photographs_not_here(some),
+        }
+    };
+    view! {
+        <div class="row">
+            <button class="quiet" on:click=save>{words::shop::take_out::everything_as_files()}</button>
+            <a class="button quiet" href="/shop/bring">{words::shop::bring::bring_in_what_there_is()}</a>
+        </div>
+        <p class="quiet" role="status">{state}</p>
     }
 }
 

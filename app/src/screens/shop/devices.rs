@@ -61,8 +61,8 @@ fn LetIn(membership: StoredValue<Membership>) -> impl IntoView {
     view! {
         <p class="quiet">{words::shop::devices::what_each_may_do()}</p>
         <div class="row">
-            <button on:click=move |_| ask(Role::Repairer)>{words::shop::devices::let_repairers_in()}</button>
-            <button on:click=move |_| ask(Role::Helper)>{words::shop::devices::let_helpers_in()}</button>
+            <button on:click=move |_| ask(Role::Repairer)>{words::shop::devices::add_repairers_phone()}</button>
+            <button on:click=move |_| ask(Role::Helper)>{words::shop::devices::add_helpers_phone()}</button>
         </div>
         {move || code.get().map(|code| view! {
             <p><strong>{lets_in(&code.role)}</strong></p>

@@ -65,7 +65,7 @@ pub fn Hidden() -> impl IntoView {
             <p class="quiet">{words::shop::hidden::what_is_counted()}</p>
             <div class="chips" role="group" aria-label=words::shop::hidden::as_guessed()>{guesses}</div>
             {list}
-            <p><a class="button quiet" href="/shop/truth">{words::books::what_jobs_really_cost()}</a></p>
+            <p><a class="button quiet" href="/shop/truth">{words::books::what_each_job_earns()}</a></p>
         </section>
     }
 }

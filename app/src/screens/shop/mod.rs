@@ -2,6 +2,7 @@
 
 mod backup;
 mod books;
+mod bring;
 mod cement;
 mod check;
 mod details;
@@ -29,6 +30,7 @@ use leptos::prelude::*;
 use crate::shop::use_shop;
 
 pub use books::TheBooks;
+pub use bring::Bring;
 pub use hidden::Hidden;
 pub use prices::PriceList;
 pub use profitability::ProfitabilityScreen;
@@ -45,7 +47,7 @@ pub fn Shop() -> impl IntoView {
         <Show when=move || !shop.helper()>
             <p class="row">
                 <a class="button" href="/shop/prices">{words::shop::prices::price_list()}</a>
-                <a class="button" href="/shop/truth">{words::books::what_jobs_really_cost()}</a>
+                <a class="button" href="/shop/truth">{words::books::what_each_job_earns()}</a>
                 <a class="button" href="/shop/books">{words::books::books()}</a>
             </p>
             <redone::WorkAgain/>

@@ -91,9 +91,18 @@ fn Add() -> impl IntoView {
         write(shop, session, bench, person);
         name.set(String::new());
     };
+    let asked = Signal::derive(move || {
+        let first = shop.people().is_empty();
+        let label = if first {
+            words::shop::people::your_name()
+        } else {
+            words::shop::people::somebody_else()
+        };
+        label.to_owned()
+    });
     view! {
         <div class="row">
-            <Typed label=words::shop::people::somebody_else().to_owned() value=name.into() typed=Callback::new(move |text| name.set(text))/>
+            <Typed label=asked value=name.into() typed=Callback::new(move |text| name.set(text))/>
             <Toggle label=words::shop::people::helper() on=helper.into() press=Callback::new(move |()| helper.update(|helper| *helper = !*helper))/>
             <button class="quiet" on:click=add>{words::shop::people::add()}</button>
         </div>

@@ -63,7 +63,7 @@ pub fn ProfitabilityScreen() -> impl IntoView {
     view! {
         <Show when=move || shop.helper()><p>{words::shop::prices::for_repairers()}</p></Show>
         <section hidden=move || shop.helper()>
-            <h1>{words::books::what_jobs_really_cost()}</h1>
+            <h1>{words::books::what_each_job_earns()}</h1>
             <p class="quiet">{words::books::what_figures_rest_on(ENOUGH)}</p>
             <Target shop/>
             <div class="chips" role="group" aria-label=words::shop::prices::kind()>{kinds}</div>
@@ -78,9 +78,9 @@ pub fn ProfitabilityScreen() -> impl IntoView {
 fn Target(shop: ShopContext) -> impl IntoView {
     move || {
         match shop.state().hourly_target() {
-        Some(minor) => view! { <p>{words::books::an_hour_should_earn()}<strong>{shop.money(minor)}</strong>{words::books::without_tax_and_material()}</p> }.into_any(),
+        Some(minor) => view! { <p>{words::books::hourly_target_is()}<strong>{shop.money(minor)}</strong>{words::books::without_tax_and_material()}</p> }.into_any(),
         None => view! {
-            <p>{words::books::say_in()}<a href="/shop">{words::books::shop_money()}</a>{words::books::what_an_hour_should_earn()}</p>
+            <p>{words::books::set_in()}<a href="/shop">{words::books::shop_money()}</a>{words::books::an_hourly_target()}</p>
         }
         .into_any(),
     }

@@ -20,7 +20,7 @@ fn who_pays() -> [(&'static str, Option<GiftWhy>); 3] {
     [
         (words::work::at_this_price(), None),
         (words::work::no_charge_needed(), Some(GiftWhy::Needed)),
-        (words::work::no_charge_my_choice(), Some(GiftWhy::MyChoice)),
+        (words::work::on_the_house(), Some(GiftWhy::MyChoice)),
     ]
 }
 

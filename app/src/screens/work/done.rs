@@ -27,9 +27,29 @@ fn often_scrap() -> [&'static str; 6] {
     ]
 }
 
-/// The steps, latest first, each with the notes on it.
+/// The steps, latest first, each with the notes on it; folded until wanted.
 #[component]
 pub fn DoneSteps(known: WorkJob) -> impl IntoView {
+    let any = Memo::new(move |_| {
+        known.with(|known| {
+            known
+                .as_ref()
+                .and_then(state_of)
+                .is_some_and(|(_, state)| !state.steps.is_empty())
+        })
+    });
+    // The fold stays as it is while the steps are drawn anew.
+    view! {
+        <Show when=move || any.get()>
+            <section aria-label=words::work::steps_done()>
+                <details><summary>{words::work::steps_in_detail()}</summary><EachStep known/></details>
+            </section>
+        </Show>
+    }
+}
+
+#[component]
+fn EachStep(known: WorkJob) -> impl IntoView {
     let (workbench, shop) = (use_selection(), use_shop());
     let inferred_minutes = took::minutes(known);
     let recent_uses = use_recent_uses();
@@ -83,15 +103,7 @@ pub fn DoneSteps(known: WorkJob) -> impl IntoView {
                 </li>
             }
         });
-        let rows = rows.collect_view();
-        (!state.steps.is_empty()).then(|| {
-            view! {
-                <section class="card" aria-label=words::work::steps_done()>
-                    <h2>{words::work::steps_done()}</h2>
-                    <ul class="plain">{rows}</ul>
-                </section>
-            }
-        })
+        Some(view! { <ul class="plain">{rows.collect_view()}</ul> })
     }
 }
 

@@ -15,18 +15,17 @@ use shared::trade::{Component, operations};
 
 use super::{WorkJob, state_of};
 use crate::device::screen::use_now;
-use crate::parts::{KeepPart, WaitChoice};
+use crate::parts::WaitChoice;
 use crate::selection::{Selection, use_selection};
 use app_core::commands;
 use app_core::stations::time_left;
 use cause::cause;
 
-/// Everything that must be over, answered or put back before the pair can leave, and what goes with it; forms to begin
-/// another wait, and to take a part off.
+/// Everything that must be over, answered or put back before the pair can leave, and what goes with it.
 #[component]
 pub fn Holds(known: WorkJob) -> impl IntoView {
     let (top, now) = (use_selection(), use_now());
-    let held = move || {
+    move || {
         let known = known.get()?;
         let (job, state) = state_of(&known)?;
         let waits = bench::open_waits(state).map(|one| wait_row(top, job, one, now));
@@ -46,7 +45,13 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
             {disputed.then(|| view! { <p class="bad">{words::work::agreed_differently()}</p> })}
             <ul class="plain holds" aria-label=words::work::what_holds_it()>{asked.collect_view()} {waits} {out} {for_customer}</ul>
         })
-    };
+    }
+}
+
+/// A form to begin a wait, folded until wanted.
+#[component]
+pub fn StartWait(known: WorkJob) -> impl IntoView {
+    let top = use_selection();
     let operations = Signal::derive(move || known.with(at_hand));
     let choice = NodeRef::<Details>::new();
     let start = Callback::new(move |wait: Wait| {
@@ -58,11 +63,8 @@ pub fn Holds(known: WorkJob) -> impl IntoView {
             choice.set_open(false);
         }
     });
-    let job = Memo::new(move |_| known.with(|known| known.as_ref().map(|known| known.job)));
     view! {
-        {held}
-        <details node_ref=choice class="card"><summary>{words::work::start_a_wait()}</summary><WaitChoice operations start/></details>
-        {move || job.get().map(|job| view! { <KeepPart job/> })}
+        <details node_ref=choice><summary>{words::work::start_a_wait()}</summary><WaitChoice operations start/></details>
     }
 }
 

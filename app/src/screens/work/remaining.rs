@@ -1,4 +1,6 @@
 //! What is left to do: the next operation, and the others, which can be moved, skipped or done out of order.
+//!
+//! The next one is noted as done on the dock; what is rarer unfolds at each of them.
 
 use leptos::prelude::*;
 use shared::log::SubjectId;
@@ -10,7 +12,7 @@ use shared::trade::{Material, line_name};
 
 use super::cement::CementGuide;
 use super::{WorkJob, state_of};
-use crate::parts::{Cautions, pair_materials};
+use crate::parts::{Cautions, Drawing, kept_fold, pair_materials};
 use crate::screens::job::JobLife;
 use crate::selection::{Selection, use_selection};
 use app_core::calc::helpers_for;
@@ -32,8 +34,11 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
             let caution = (at == 0).then(|| {
                 view! { <Cautions operation=code goods=goods.as_ref() materials=&made_of/> }
             });
-            let guide = (at == 0).then(|| view! { <CementGuide operation=code materials=&made_of/> });
-            view! { <li class="left-row">{asked} {left_row(bench_top, job, state, at, code)} {helpers(job, code)} {guide} {caution}</li> }
+            let guide = (at == 0).then(|| {
+                view! { <div class="folds">{helpers(job, code)} <CementGuide operation=code materials=&made_of/></div> }
+            });
+            let row = left_row(bench_top, job, state, at, code);
+            view! { <li class="left-row" class:next={at == 0}>{row} {asked} {guide} {caution}</li> }
         });
         let rows = rows.collect_view();
         let nothing = left.is_empty().then(|| match state.checked {
@@ -44,12 +49,15 @@ pub fn Remaining(known: WorkJob) -> impl IntoView {
             .skipped
             .iter()
             .map(|skip| skipped_row(bench_top, job, state, skip));
+        // Once nothing is left, the dock leads there.
+        let last = (!left.is_empty()).then(|| {
+            view! { <li class="after"><a href=format!("/pickup/{job}")>{words::work::pickup()}</a></li> }
+        });
         Some(view! {
-            <section class="card" aria-label=words::work::still_to_do()>
-                <h2>{words::work::still_to_do()}</h2>
+            <section class="still-to-do" aria-label=words::work::still_to_do()>
                 {nothing}
                 <ol class="plain">{rows}</ol>
-                <ul class="plain">{skipped.collect_view()}</ul>
+                <ul class="plain">{skipped.collect_view()} {last}</ul>
             </section>
         })
     }
@@ -95,7 +103,31 @@ fn why_asked(touch: &Touch) -> &'static str {
     }
 }
 
-/// One operation with buttons: done, sooner, later, skip.
+/// The name of the line that is done next of an operation. Of two lines of one operation, each has buttons of its own name
+/// when it is next.
+pub(super) fn name_of(state: &JobState, code: &str) -> String {
+    bench::line_of(state, code)
+        .map_or_else(|| operations::name(code).to_owned(), |line| line_name(&line.body))
+}
+
+/// A button that notes an operation as done.
+pub(super) fn done_button(
+    bench: Selection,
+    job: SubjectId,
+    state: &JobState,
+    code: &str,
+    label: String,
+) -> AnyView {
+    let name = name_of(state, code);
+    let step = commands::step_done(job, state, code);
+    let noted = words::work::operation_noted(&name);
+    let go = move |_| bench.act(vec![step.clone()], noted.clone());
+    view! { <button class="bench" aria-label=words::work::operation_done(&name) on:click=go>{label}</button> }
+        .into_any()
+}
+
+/// One operation, and what unfolds at it: sooner, later, skip; for those after the next one also done, which the dock has for
+/// that one, and their calculations.
 fn left_row(
     bench: Selection,
     job: SubjectId,
@@ -103,10 +135,7 @@ fn left_row(
     at: usize,
     code: &str,
 ) -> impl IntoView + use<> {
-    // Of two lines of one operation, each has buttons of its own name when it is next.
-    let name = bench::line_of(state, code)
-        .map_or_else(|| operations::name(code).to_owned(), |line| line_name(&line.body));
-    let step = commands::step_done(job, state, code);
+    let name = name_of(state, code);
     let skip = commands::skip(job, state, code);
     // Moving one later is moving the one after it sooner.
     let moves = [
@@ -121,8 +150,7 @@ fn left_row(
             commands::sooner(job, state, at + 1),
         ),
     ];
-    let (noted, moved, skipped) = (
-        words::work::operation_noted(&name),
+    let (moved, skipped) = (
         words::work::operation_moved(&name),
         words::work::operation_skipped(&name),
     );
@@ -133,14 +161,25 @@ fn left_row(
             <button class="bench quiet" disabled=off aria-label=spoken on:click=go>{label}</button>
         }
     });
-    view! {
-        <strong>{name.clone()}</strong>
+    let done = (at > 0).then(|| done_button(bench, job, state, code, words::work::done().to_owned()));
+    let more = view! {
+        <summary aria-label=words::work::more_about(&name)><Drawing name="more"/></summary>
+    };
+    let unfolded = view! {
         <div class="choices">
-            <button class="bench" aria-label=words::work::operation_done(&name) on:click=move |_| bench.act(vec![step.clone()], noted.clone())>{words::work::done()}</button>
+            {done}
             {moves.into_iter().collect_view()}
             <button class="bench quiet" aria-label=words::work::skip_operation(&name) on:click=move |_| bench.act(vec![skip.clone()], skipped.clone())>{words::work::skip()}</button>
         </div>
-    }
+        {(at > 0).then(|| helpers(job, code))}
+    };
+    let more = kept_fold(
+        format!("{job}/{code}"),
+        "step-more",
+        more.into_any(),
+        unfolded.into_any(),
+    );
+    view! { <strong>{name}</strong> {more} }
 }
 
 /// Links to the calculations that help with an operation, folded until wanted.
@@ -149,9 +188,9 @@ fn helpers(job: SubjectId, code: &str) -> impl IntoView + use<> {
         view! { <a class="button quiet" href=format!("/reckon/{job}/{what}?operation={code}")>{called}</a> }
     });
     let links: Vec<_> = links.collect();
-    let label = words::work::reckon_for(operations::name(code));
+    let label = words::work::work_out_for(operations::name(code));
     (!links.is_empty()).then(|| {
-        view! { <details class="helpers"><summary aria-label=label>{words::work::reckon()}</summary><div class="choices">{links}</div></details> }
+        view! { <details class="helpers"><summary aria-label=label>{words::work::work_out()}</summary><div class="choices">{links}</div></details> }
     })
 }
 

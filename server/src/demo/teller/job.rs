@@ -150,9 +150,10 @@ impl Teller<'_> {
         section.next_check = Some(self.pen.day_after(at, next_check));
         section.terms = cast::TERMS.to_owned();
         section.shop = cast::CONTACT.to_owned();
+        section.shop_name = cast::SHOP.to_owned();
         Published {
             pair: stay.pair,
-            section,
+            section: Box::new(section),
             seen: Vec::new(),
         }
     }

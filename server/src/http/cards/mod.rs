@@ -8,7 +8,7 @@ mod photo;
 use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
 
-use app::card::CardView;
+use app::card::{CardView, drawing_of};
 use axum::Router;
 use axum::extract::{ConnectInfo, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
@@ -69,7 +69,10 @@ fn page_of(card: &Card, secret: &str) -> Response {
             let sections = shown.iter().map(|one| &one.section);
             let calendar = calendar::next_check(shown).map(|_| format!("/card/{secret}/check.ics"));
             let card = CardView::new(sections, |sha256| format!("/card/{secret}/photo/{sha256}"));
-            page::card(card.with_calendar(calendar)).into_response()
+            let card = card
+                .with_calendar(calendar)
+                .with_drawing(|goods| drawing_of(goods).map(str::to_owned));
+            page::card(card).into_response()
         }
         Card::NotYet => (StatusCode::NOT_FOUND, NoticePage::NotYet.render()).into_response(),
         Card::Withdrawn => (StatusCode::GONE, NoticePage::Withdrawn.render()).into_response(),
@@ -122,5 +125,5 @@ async fn style(PathPart(name): PathPart<String>) -> Result<impl IntoResponse, Re
             HeaderValue::from_static("public, max-age=31536000, immutable"),
         ),
     ];
-    Ok((headers, app::card::STYLE))
+    Ok((headers, page::style()))
 }

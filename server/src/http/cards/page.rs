@@ -2,14 +2,22 @@
 
 use std::sync::LazyLock;
 
-use app::card::{CardView, STYLE, card_body, notice_body};
+use app::card::{CardView, STYLE, TYPEFACE_STYLE, card_body, notice_body};
 use axum::response::Html;
 use leptos::prelude::*;
 use sha2::{Digest as _, Sha256};
 
+/// The style sheet with the card's typeface.
+static SHEET: LazyLock<String> = LazyLock::new(|| [TYPEFACE_STYLE, STYLE].concat());
+
 /// The style sheet's file name, with the start of its hash in it.
 static STYLE_NAME: LazyLock<String> =
-    LazyLock::new(|| format!("card-{}.css", hex::encode(&Sha256::digest(STYLE.as_bytes())[..8])));
+    LazyLock::new(|| format!("card-{}.css", hex::encode(&Sha256::digest(SHEET.as_bytes())[..8])));
+
+/// The style sheet.
+pub(super) fn style() -> &'static str {
+    &SHEET
+}
 
 /// The style sheet's file name.
 pub(super) fn style_name() -> &'static str {

@@ -57,6 +57,18 @@ pub struct Section {
     /// The shop's name and how to reach it.
     #[serde(default)]
     pub shop: String,
+    /// The shop's name alone; empty in sections of older apps.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub shop_name: String,
+    /// The kind of goods, a word of [`crate::trade::Goods`], for its drawing; empty if it was not stated.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub goods: String,
+    /// The parts that were put on whole, words of [`crate::trade::Component`], for the drawing.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub new_parts: Vec<String>,
+    /// The parts that were worked on, or are new in part, likewise.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub mended_parts: Vec<String>,
     /// Photographs chosen for the card, before first.
     #[serde(default)]
     pub photos: Vec<CardPhoto>,
@@ -106,7 +118,7 @@ pub struct Published {
     /// The pair whose card it joins.
     pub pair: SubjectId,
     /// What the customer sees.
-    pub section: Section,
+    pub section: Box<Section>,
     /// The withdrawals that the device knew when it published this section. A withdrawal that is not listed here wins
     /// over the section.
     #[serde(default)]

@@ -4,6 +4,14 @@
 pub const NAME: &str = "name";
 /// Customer or shop: a telephone number.
 pub const PHONE: &str = "phone";
+/// Customer: further telephone numbers, in the order in which they are tried.
+pub const PHONE_SECOND: &str = "phone_second";
+/// Customer: an e-mail address.
+pub const EMAIL: &str = "email";
+/// Customer: a postal address, its lines joined by commas.
+pub const ADDRESS: &str = "address";
+/// Customer: a remark that came along from another program.
+pub const NOTE: &str = "note";
 /// Pair: the maker's name on the sock or sole.
 pub const MAKER: &str = "maker";
 /// Pair: colour in the repairer's words.

@@ -62,7 +62,7 @@ impl Card {
                 withdrawn.all(|id| seen.contains(id))
             };
             if let Some(item) = sections.into_iter().find(|item| seen(&item.body.seen)) {
-                let mut section = item.body.section.clone();
+                let mut section = (*item.body.section).clone();
                 let gone = |photo: &CardPhoto| destroyed.contains(photo.blob.sha256.as_str());
                 let (gone, left): (Vec<_>, Vec<_>) = section.photos.into_iter().partition(gone);
                 section.photos = left;

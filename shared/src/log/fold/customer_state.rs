@@ -42,4 +42,9 @@ impl CustomerState {
     pub fn phone(&self) -> Option<&str> {
         self.details.text(field::PHONE)
     }
+
+    /// Further telephone numbers.
+    pub fn phone_second(&self) -> Option<&str> {
+        self.details.text(field::PHONE_SECOND)
+    }
 }

@@ -50,7 +50,7 @@ use super::supersession::Supersession;
 
 /// The version of the fold. It is raised when the same entries would give another [`Summary`] or other
 /// [`PairFacts`](crate::price::records::PairFacts); what is stored of an older version is then folded afresh.
-pub const FOLD_VERSION: u32 = 13;
+pub const FOLD_VERSION: u32 = 14;
 
 /// The requests for an erasure among the entries of one subject that nobody has called off, whether or not they have been
 /// fulfilled.

@@ -6,7 +6,7 @@ use super::item::Item;
 use crate::log::body::{Agreed, OperationCode, Side};
 use crate::log::entry::EntryId;
 use crate::price::minor::Minor;
-use crate::trade::line_name;
+use crate::trade::{line_name, tile_name_of_line};
 
 /// What lists keep of the agreed line that is the next one of its operation: enough to name it and to note it as done.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -49,12 +49,22 @@ impl NextLine {
 
     /// The line as the shop calls it, see [`line_name`]; `operation` is the operation of the line.
     pub fn name(&self, operation: &OperationCode) -> String {
-        line_name(&Agreed {
+        line_name(&self.line(operation))
+    }
+
+    /// The line on a tile, see [`tile_name_of_line`]; `operation` is the operation of the line.
+    pub fn tile_name(&self, operation: &OperationCode) -> String {
+        tile_name_of_line(&self.line(operation))
+    }
+
+    /// The line of `operation`, as far as it is kept, without its price.
+    fn line(&self, operation: &OperationCode) -> Agreed {
+        Agreed {
             side: self.side.clone(),
             variant: self.variant.clone(),
             count: self.count,
             height_mm: self.height_mm,
             ..Agreed::at(operation, Minor::ZERO)
-        })
+        }
     }
 }

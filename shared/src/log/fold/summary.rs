@@ -169,6 +169,14 @@ impl JobLine {
             None => operations::name(operation).to_owned(),
         }
     }
+
+    /// The short name of that line on a tile; of an operation that is not still to be done, the operation's tile name.
+    pub fn tile_name_of(&self, operation: &OperationCode) -> String {
+        match self.next_lines.get(operation) {
+            Some(line) => line.tile_name(operation),
+            None => operations::tile_name(operation).to_owned(),
+        }
+    }
 }
 
 /// What lists show of a pair: small enough that a device keeps one for every pair the shop ever had.
@@ -284,6 +292,15 @@ pub fn customer_of(history: &PairHistory) -> Option<SubjectId> {
     let of_tickets = history.tickets.values().rev().filter_map(TicketState::customer);
     let mut named = of_tickets.chain(history.pair.customer());
     named.find(|id| history.customers.contains_key(id))
+}
+
+/// Every id of the customer whom the summary names: [`customer_of`], and those that are the same.
+pub fn owner_ids(history: &PairHistory) -> impl Iterator<Item = SubjectId> {
+    let owner = owner(history);
+    let all = history.customers.iter();
+    // Customers who are the same share one state.
+    let ids = all.filter(move |(_, state)| owner.is_some_and(|owner| std::ptr::eq(owner, *state)));
+    ids.map(|(id, _)| *id)
 }
 
 fn owner(history: &PairHistory) -> Option<&CustomerState> {

@@ -13,6 +13,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "clean_condition_polish",
         name: "Condition and polish",
+        tile: "Polish",
         plain: "Brushed, conditioned and polished.",
         plain_one: "The {side} shoe brushed, conditioned and polished.",
         goods: ANY,
@@ -41,6 +42,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "wet_clean",
         name: "Wet cleaning",
+        tile: "Wet clean",
         plain: "Washed, and dried slowly.",
         plain_one: "The {side} shoe washed, and dried slowly.",
         goods: NOT_BELT,
@@ -68,6 +70,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "desalting",
         name: "Salt stains",
+        tile: "Salt stains",
         plain: "White lines of salt drawn out.",
         plain_one: "White lines of salt drawn out of the {side} shoe.",
         goods: SHOE,
@@ -95,6 +98,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "suede_clean",
         name: "Suede cleaning",
+        tile: "Suede clean",
         plain: "The nap cleaned and raised again.",
         plain_one: "The nap of the {side} shoe cleaned and raised again.",
         goods: NOT_BELT,
@@ -123,6 +127,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "mould_treatment",
         name: "Mould treatment",
+        tile: "Mould",
         plain: "Mould taken off, inside and out, and treated.",
         plain_one: "Mould taken off the {side} shoe, inside and out, and treated.",
         goods: NOT_BELT,
@@ -150,6 +155,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "odour_treatment",
         name: "Odour treatment",
+        tile: "Odour",
         plain: "Cleaned inside and treated against smell.",
         plain_one: "The {side} shoe cleaned inside and treated against smell.",
         goods: NOT_BELT,
@@ -177,6 +183,7 @@ pub(super) const CARE: &[Operation] = &[
     Operation {
         code: "water_repellent",
         name: "Water repellent",
+        tile: "Repellent",
         plain: "Treated against water. It resists water; it is not waterproof.",
         plain_one: "The {side} shoe treated against water. It resists water; it is not waterproof.",
         goods: ANY,

@@ -14,6 +14,7 @@ pub(super) const COLOUR: &[Operation] = &[
     Operation {
         code: "edge_trim_ink",
         name: "Edge trim and ink",
+        tile: "Edge ink",
         plain: "Sole edges trimmed, inked and waxed.",
         plain_one: "The edges of the {side} sole trimmed, inked and waxed.",
         goods: SHOE,
@@ -42,6 +43,7 @@ pub(super) const COLOUR: &[Operation] = &[
     Operation {
         code: "edge_trim",
         name: "Edges trimmed",
+        tile: "Edge trim",
         plain: "Sole edges trimmed.",
         plain_one: "The edges of the {side} sole trimmed.",
         goods: SHOE,
@@ -69,6 +71,7 @@ pub(super) const COLOUR: &[Operation] = &[
     Operation {
         code: "strip_and_dye",
         name: "Strip and dye",
+        tile: "Dye",
         plain: "The old finish taken off and the leather dyed.",
         plain_one: "The old finish of the {side} shoe taken off and the leather dyed.",
         goods: ANY,
@@ -96,6 +99,7 @@ pub(super) const COLOUR: &[Operation] = &[
     Operation {
         code: "colour_touch_up",
         name: "Colour touched up",
+        tile: "Touch-up",
         plain: "Worn colour made good.",
         plain_one: "Worn colour of the {side} shoe made good.",
         goods: ANY,
@@ -123,6 +127,7 @@ pub(super) const COLOUR: &[Operation] = &[
     Operation {
         code: "patent_repair",
         name: "Patent repair",
+        tile: "Patent",
         plain: "Cracks and marks in the gloss filled and finished.",
         plain_one: "Cracks and marks in the gloss of the {side} shoe filled and finished.",
         goods: NOT_BELT,
@@ -150,6 +155,7 @@ pub(super) const COLOUR: &[Operation] = &[
     Operation {
         code: "sole_paint",
         name: "Sole paint",
+        tile: "Sole paint",
         plain: "Both soles painted underneath.",
         plain_one: "The {side} sole painted underneath.",
         goods: SHOE,

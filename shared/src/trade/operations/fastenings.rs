@@ -15,6 +15,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "zip_replacement",
         name: "Zip",
+        tile: "Zip",
         plain: "Zip renewed.",
         plain_one: "Zip of the {side} shoe renewed.",
         goods: NOT_BELT,
@@ -42,6 +43,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "zip_slider",
         name: "Zip slider",
+        tile: "Slider",
         plain: "Slider of the zip renewed.",
         plain_one: "Slider of the zip of the {side} shoe renewed.",
         goods: NOT_BELT,
@@ -69,6 +71,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "elastic_replacement",
         name: "Elastic gussets",
+        tile: "Gussets",
         plain: "New elastic at the sides.",
         plain_one: "New elastic at the sides of the {side} shoe.",
         goods: SHOE,
@@ -96,6 +99,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "hook_and_loop",
         name: "Hook-and-loop",
+        tile: "Hook & loop",
         plain: "Hook-and-loop renewed.",
         plain_one: "Hook-and-loop of the {side} shoe renewed.",
         goods: NOT_BELT,
@@ -123,6 +127,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "strap_replacement",
         name: "Strap or handle",
+        tile: "Strap",
         plain: "Strap renewed.",
         plain_one: "Strap of the {side} shoe renewed.",
         goods: NOT_BELT,
@@ -150,6 +155,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "buckle_replacement",
         name: "Buckle",
+        tile: "Buckle",
         plain: "Buckle renewed.",
         plain_one: "Buckle of the {side} shoe renewed.",
         goods: ANY,
@@ -177,6 +183,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "eyelet_replacement",
         name: "Eyelets and hooks",
+        tile: "Eyelets",
         plain: "Eyelets or hooks renewed.",
         plain_one: "Eyelets or hooks of the {side} shoe renewed.",
         goods: ANY,
@@ -204,6 +211,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "press_stud",
         name: "Press stud",
+        tile: "Press stud",
         plain: "Press stud renewed.",
         plain_one: "Press stud of the {side} shoe renewed.",
         goods: ANY,
@@ -231,6 +239,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "rivet",
         name: "Rivet",
+        tile: "Rivet",
         plain: "Rivet renewed.",
         plain_one: "Rivet of the {side} shoe renewed.",
         goods: ANY,
@@ -258,6 +267,7 @@ pub(super) const FASTENINGS: &[Operation] = &[
     Operation {
         code: "pull_loop",
         name: "Pull loop",
+        tile: "Pull loop",
         plain: "Pull loop renewed.",
         plain_one: "Pull loop of the {side} shoe renewed.",
         goods: SHOE,

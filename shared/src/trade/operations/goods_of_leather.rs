@@ -15,6 +15,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "new_hole",
         name: "New hole",
+        tile: "New hole",
         plain: "New hole punched.",
         plain_one: "New hole punched in the {side} shoe.",
         goods: ANY,
@@ -42,6 +43,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "shorten_belt",
         name: "Shorten",
+        tile: "Shorten",
         plain: "Made shorter.",
         plain_one: "",
         goods: BELT,
@@ -69,6 +71,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "belt_keeper",
         name: "Belt keeper",
+        tile: "Belt keeper",
         plain: "A new loop for the end of the belt.",
         plain_one: "",
         goods: BELT,
@@ -96,6 +99,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "new_belt",
         name: "New belt",
+        tile: "New belt",
         plain: "A new belt made to measure.",
         plain_one: "",
         goods: BELT,
@@ -124,6 +128,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "restitch_seam",
         name: "Restitch seam",
+        tile: "Seam",
         plain: "An open seam sewn again.",
         plain_one: "",
         goods: ITEM,
@@ -151,6 +156,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "bag_lining",
         name: "Bag lining",
+        tile: "Bag lining",
         plain: "A new lining.",
         plain_one: "",
         goods: BAGS,
@@ -178,6 +184,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "lock",
         name: "Lock",
+        tile: "Lock",
         plain: "A new lock.",
         plain_one: "",
         goods: BAGS,
@@ -205,6 +212,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "edge_paint",
         name: "Edge paint",
+        tile: "Edge paint",
         plain: "The cut edges smoothed and painted.",
         plain_one: "",
         goods: ITEM,
@@ -233,6 +241,7 @@ pub(super) const GOODS_OF_LEATHER: &[Operation] = &[
     Operation {
         code: "small_repair",
         name: "Small repair",
+        tile: "Small repair",
         plain: "A small repair.",
         plain_one: "A small repair to the {side} shoe.",
         goods: ANY,

@@ -15,6 +15,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "top_piece_replacement",
         name: "Heels (top pieces)",
+        tile: "Heels",
         plain: "New wearing layer under both heels.",
         plain_one: "New wearing layer under the {side} heel.",
         goods: SHOE,
@@ -42,6 +43,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "heel_block_rebuild",
         name: "Heel block rebuild",
+        tile: "Heel block",
         plain: "Both heels built up again, layer by layer.",
         plain_one: "The {side} heel built up again, layer by layer.",
         goods: SHOE,
@@ -70,6 +72,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "heel_block_plastic",
         name: "Heel blocks, plastic",
+        tile: "Plastic heel",
         plain: "New plastic heel blocks.",
         plain_one: "A new plastic block for the {side} heel.",
         goods: SHOE,
@@ -99,6 +102,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "cement_lifts",
         name: "Heel lifts",
+        tile: "Heel lifts",
         plain: "Worn layers of both heels replaced.",
         plain_one: "Worn layers of the {side} heel replaced.",
         goods: SHOE,
@@ -126,6 +130,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "heel_refix",
         name: "Refix the heel",
+        tile: "Loose heel",
         plain: "Both heels refixed.",
         plain_one: "The loose {side} heel refixed.",
         goods: SHOE,
@@ -153,6 +158,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "heel_pin",
         name: "Heel pin or dowel",
+        tile: "Heel pin",
         plain: "The broken pins that hold the heels replaced.",
         plain_one: "The broken pin that holds the {side} heel replaced.",
         goods: SHOE,
@@ -181,6 +187,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "heel_lowering",
         name: "Heels lowered",
+        tile: "Lower heels",
         plain: "Both heels made lower.",
         plain_one: "The {side} heel made lower.",
         goods: SHOE,
@@ -210,6 +217,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "heel_cover",
         name: "Heel cover",
+        tile: "Heel cover",
         plain: "New covers round both heels.",
         plain_one: "A new cover round the {side} heel.",
         goods: SHOE,
@@ -237,6 +245,7 @@ pub(super) const HEELS: &[Operation] = &[
     Operation {
         code: "quarter_tips",
         name: "Quarter tips",
+        tile: "Quarter tips",
         plain: "Hard pieces let into the corners of the heels.",
         plain_one: "A hard piece let into the corner of the {side} heel.",
         goods: SHOE,

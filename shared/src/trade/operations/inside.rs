@@ -15,6 +15,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "open_up",
         name: "Open up",
+        tile: "Open up",
         plain: "Opened, to see what is inside.",
         plain_one: "The {side} shoe opened, to see what is inside.",
         goods: NOT_BELT,
@@ -45,6 +46,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "sole_off",
         name: "Old sole off",
+        tile: "Sole off",
         plain: "The old soles taken off.",
         plain_one: "The old sole of the {side} shoe taken off.",
         goods: SHOE,
@@ -72,6 +74,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "shank_replacement",
         name: "Shank",
+        tile: "Shank",
         plain: "The broken stiff strips under both arches replaced.",
         plain_one: "The broken stiff strip under the {side} arch replaced.",
         goods: SHOE,
@@ -99,6 +102,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "filler_replacement",
         name: "Cork filler",
+        tile: "Cork filler",
         plain: "New cork under both feet.",
         plain_one: "New cork under the {side} foot.",
         goods: SHOE,
@@ -126,6 +130,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "insole_repair",
         name: "Insole repair",
+        tile: "Mend insole",
         plain: "Both inner soles mended.",
         plain_one: "The {side} inner sole mended.",
         goods: SHOE,
@@ -153,6 +158,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "insole_renewal",
         name: "New insoles",
+        tile: "New insoles",
         plain: "New inner soles in both shoes.",
         plain_one: "A new inner sole in the {side} shoe.",
         goods: SHOE,
@@ -182,6 +188,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "rib_repair",
         name: "Rib or holdfast repair",
+        tile: "Rib repair",
         plain: "The ridges that hold the seams of both soles mended.",
         plain_one: "The ridge that holds the seam of the {side} sole mended.",
         goods: SHOE,
@@ -209,6 +216,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "sock_replacement",
         name: "Sock linings",
+        tile: "Sock linings",
         plain: "New sock linings in both shoes.",
         plain_one: "A new sock lining in the {side} shoe.",
         goods: SHOE,
@@ -236,6 +244,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "pads",
         name: "Pads",
+        tile: "Pads",
         plain: "Pads put into both shoes.",
         plain_one: "A pad put into the {side} shoe.",
         goods: SHOE,
@@ -264,6 +273,7 @@ pub(super) const INSIDE: &[Operation] = &[
     Operation {
         code: "nail_through",
         name: "Nail that comes through",
+        tile: "Nail point",
         plain: "Nails that came through taken out or turned over.",
         plain_one: "A nail that came through in the {side} shoe taken out or turned over.",
         goods: SHOE,

@@ -17,6 +17,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "resole_cemented",
         name: "Long soles, cemented",
+        tile: "Glued soles",
         plain: "New soles, cemented on.",
         plain_one: "A new sole on the {side} shoe, cemented on.",
         goods: SHOE,
@@ -45,6 +46,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "resole_blake",
         name: "Long soles, Blake",
+        tile: "Blake soles",
         plain: "New soles, stitched through.",
         plain_one: "A new sole on the {side} shoe, stitched through.",
         goods: SHOE,
@@ -73,6 +75,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "resole_welted",
         name: "Long soles, machine-welted",
+        tile: "Welted soles",
         plain: "New soles, stitched to the welt.",
         plain_one: "A new sole on the {side} shoe, stitched to the welt.",
         goods: SHOE,
@@ -100,6 +103,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "resole_hand_welted",
         name: "Long soles, hand-welted",
+        tile: "Hand-welted",
         plain: "New soles, stitched to a hand-sewn welt.",
         plain_one: "A new sole on the {side} shoe, stitched to a hand-sewn welt.",
         goods: SHOE,
@@ -127,6 +131,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "resole_wedge",
         name: "Long soles, wedge",
+        tile: "Wedge soles",
         plain: "New wedge soles on both shoes.",
         plain_one: "A new wedge sole on the {side} shoe.",
         goods: SHOE,
@@ -154,6 +159,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "resole_unit",
         name: "Long soles, moulded unit",
+        tile: "Unit soles",
         plain: "New moulded soles, heels and all, on both shoes.",
         plain_one: "A new moulded sole, heel and all, on the {side} shoe.",
         goods: SHOE,
@@ -182,6 +188,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "trainer_sole",
         name: "Trainer soles",
+        tile: "Trainer sole",
         plain: "New soles on both trainers.",
         plain_one: "A new sole on the {side} trainer.",
         goods: SHOE,
@@ -209,6 +216,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "climbing_resole",
         name: "Climbing soles",
+        tile: "Climb soles",
         plain: "New climbing rubber under both shoes.",
         plain_one: "New climbing rubber under the {side} shoe.",
         goods: SHOE,
@@ -237,6 +245,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "welt_piece",
         name: "Welt piece",
+        tile: "Welt piece",
         plain: "Worn pieces of both welts replaced.",
         plain_one: "A worn piece of the {side} welt replaced.",
         goods: SHOE,
@@ -264,6 +273,7 @@ pub(super) const RESOLES: &[Operation] = &[
     Operation {
         code: "rewelt",
         name: "Full rewelt",
+        tile: "Full rewelt",
         plain: "New welts all round both shoes.",
         plain_one: "A new welt all round the {side} shoe.",
         goods: SHOE,

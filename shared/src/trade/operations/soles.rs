@@ -15,6 +15,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "half_sole",
         name: "Half soles",
+        tile: "Half soles",
         plain: "New half soles where the forepart was worn.",
         plain_one: "A new half sole under the {side} forepart.",
         goods: SHOE,
@@ -42,6 +43,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "sole_guard",
         name: "Sole guards",
+        tile: "Sole guards",
         plain: "Thin rubber put over the soles to protect them.",
         plain_one: "Thin rubber put over the {side} sole to protect it.",
         goods: SHOE,
@@ -70,6 +72,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "recement_sole",
         name: "Re-stick the sole",
+        tile: "Re-stick",
         plain: "Both soles stuck firmly again where they were open.",
         plain_one: "The {side} sole stuck firmly again where it was open.",
         goods: SHOE,
@@ -98,6 +101,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "restitch_sole",
         name: "Restitch the sole",
+        tile: "Sole seam",
         plain: "The soles stitched on again.",
         plain_one: "The {side} sole stitched on again.",
         goods: SHOE,
@@ -125,6 +129,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "toe_piece",
         name: "Toe pieces",
+        tile: "Toe pieces",
         plain: "The worn tips of the soles replaced.",
         plain_one: "The worn tip of the {side} sole replaced.",
         goods: SHOE,
@@ -152,6 +157,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "toe_plate_flush",
         name: "Toe plates, flush",
+        tile: "Toe plates",
         plain: "Metal plates let into the tips of both soles.",
         plain_one: "A metal plate let into the tip of the {side} sole.",
         goods: SHOE,
@@ -180,6 +186,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "studs",
         name: "Studs",
+        tile: "Studs",
         plain: "New studs in both soles.",
         plain_one: "New studs in the {side} sole.",
         goods: SHOE,
@@ -207,6 +214,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "dance_sole",
         name: "Suede dance soles",
+        tile: "Dance soles",
         plain: "New suede under both soles, for dancing.",
         plain_one: "New suede under the {side} sole, for dancing.",
         goods: SHOE,
@@ -234,6 +242,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "midsole_replacement",
         name: "Midsole",
+        tile: "Midsole",
         plain: "New layers between both shoes and their soles.",
         plain_one: "A new layer between the {side} shoe and its sole.",
         goods: SHOE,
@@ -261,6 +270,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "rand_repair",
         name: "Rand",
+        tile: "Rand",
         plain: "The strips round the edges of both soles mended.",
         plain_one: "The strip round the edge of the {side} sole mended.",
         goods: SHOE,
@@ -288,6 +298,7 @@ pub(super) const SOLES: &[Operation] = &[
     Operation {
         code: "raise_to_prescription",
         name: "Raise to prescription",
+        tile: "Raise",
         plain: "Both soles raised as prescribed.",
         plain_one: "The {side} sole raised as prescribed.",
         goods: SHOE,

@@ -20,6 +20,28 @@ fn every_operation_has_its_own_word() {
     assert_eq!(Station::BuildHeel.words(), "Build heel");
 }
 
+/// A tile of the Bench has room for one line of 12 characters.
+#[test]
+fn every_tile_name_is_short_and_belongs_to_one_operation() {
+    for language in words::Language::ALL {
+        let tiles: Vec<_> = words::speaking(language, || operations().map(Operation::tile_name).collect());
+        for tile in &tiles {
+            assert!(
+                (1..=12).contains(&tile.chars().count()) && tile.trim() == *tile,
+                "{language:?}: {tile:?}"
+            );
+        }
+        let distinct: BTreeSet<_> = tiles.iter().collect();
+        assert_eq!(distinct.len(), tiles.len(), "{language:?}: {tiles:?}");
+    }
+    assert_eq!(tile_name("top_piece_replacement"), "Heels");
+    assert_eq!(
+        tile_name("bell repair"),
+        "bell repair",
+        "the shop's own words are kept"
+    );
+}
+
 /// Attended minutes of the usual repairs: common practice, no source.
 #[test]
 fn minutes_are_those_of_the_trade_table() {

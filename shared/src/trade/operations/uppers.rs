@@ -15,6 +15,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "counter_rebuild",
         name: "Stiffener rebuild",
+        tile: "Stiffener",
         plain: "The stiffeners round both heels made firm again.",
         plain_one: "The stiffener round the {side} heel made firm again.",
         goods: SHOE,
@@ -42,6 +43,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "puff_rebuild",
         name: "Toe puff rebuild",
+        tile: "Toe puff",
         plain: "The stiffeners at both toes made firm again.",
         plain_one: "The stiffener at the {side} toe made firm again.",
         goods: SHOE,
@@ -69,6 +71,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "lining_patch",
         name: "Lining patch",
+        tile: "Lining patch",
         plain: "The worn linings at both heels patched.",
         plain_one: "The worn lining at the {side} heel patched.",
         goods: SHOE,
@@ -96,6 +99,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "heel_grip",
         name: "Heel grip lining",
+        tile: "Heel grip",
         plain: "New linings where both heels rub.",
         plain_one: "A new lining where the {side} heel rubs.",
         goods: SHOE,
@@ -123,6 +127,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "restitch_upper",
         name: "Restitch upper seam",
+        tile: "Upper seam",
         plain: "Open seams of both uppers sewn again.",
         plain_one: "Open seams of the {side} upper sewn again.",
         goods: SHOE,
@@ -150,6 +155,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "apron_seam",
         name: "Apron seam",
+        tile: "Apron seam",
         plain: "The seams on top of both shoes sewn again.",
         plain_one: "The seam on top of the {side} shoe sewn again.",
         goods: SHOE,
@@ -177,6 +183,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "upper_patch",
         name: "Upper patch",
+        tile: "Upper patch",
         plain: "Patches set into both uppers.",
         plain_one: "A patch set into the {side} upper.",
         goods: SHOE,
@@ -204,6 +211,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "stretch",
         name: "Stretch",
+        tile: "Stretch",
         plain: "Stretched on the last for more room.",
         plain_one: "The {side} shoe stretched on the last for more room.",
         goods: SHOE,
@@ -232,6 +240,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "shaft_wider",
         name: "Boot legs wider",
+        tile: "Widen leg",
         plain: "The legs of both boots made wider.",
         plain_one: "The leg of the {side} boot made wider.",
         goods: SHOE,
@@ -259,6 +268,7 @@ pub(super) const UPPERS: &[Operation] = &[
     Operation {
         code: "shaft_narrower",
         name: "Boot legs narrower",
+        tile: "Narrow leg",
         plain: "The legs of both boots made narrower.",
         plain_one: "The leg of the {side} boot made narrower.",
         goods: SHOE,

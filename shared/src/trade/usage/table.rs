@@ -62,7 +62,9 @@ usage! {
         => "Expect the new color to wear off where the sole treads.";
     "Fibre board" => "Fiberboard";
     "Flammable liquid and vapour" => "Flammable liquid and vapor";
+    "Gussets" => "Gores";
     "Heated stiffener cooling" => "Heated counter or box toe cooling";
+    "Heels" => "Heel caps";
     "Heels (top pieces)" => "Heel caps (top lifts)";
     "Heights as prescribed, not levelled" => "Heights as prescribed, not leveled";
     "Highly flammable liquid and vapour" => "Highly flammable liquid and vapor";
@@ -115,6 +117,7 @@ usage! {
     "Mould, and what is used against mould and smells" => "Mold, and what is used against mold and smells";
     "Mould: outside, mask and gloves." => "Mold: outside, mask and gloves.";
     "Moulded or vulcanised" => "Molded or vulcanized";
+    "Narrow leg" => "Narrow shaft";
     "New covers round both heels." => "New covers around both heels.";
     "New moulded soles, heels and all, on both shoes." => "New molded soles, heels and all, on both shoes.";
     "New sock linings in both shoes." => "New sock liners in both shoes.";
@@ -128,6 +131,7 @@ usage! {
             direction: it ends inside the heel. The final check is by hand, inside, left and right. Local rules \
             and the product's own safety sheet come first.";
     "No point through the top pieces" => "No point through the heel caps";
+    "Odour" => "Odor";
     "Odour treatment" => "Odor treatment";
     "Only to a prescription, and never levelled; ask before anything is changed."
         => "Only to a prescription, and never leveled; ask before anything is changed.";
@@ -138,6 +142,7 @@ usage! {
     "Press stud of the {side} shoe renewed." => "Snap of the {side} shoe renewed.";
     "Press stud renewed." => "Snap renewed.";
     "Pull the zip along its line, without force." => "Pull the zipper along its line, without force.";
+    "Re-stick" => "Reglue";
     "Re-stick the sole" => "Reglue the sole";
     "Refix the heel" => "Reattach the heel";
     "Shank" => "Shank piece";
@@ -202,6 +207,7 @@ usage! {
     "Toe stiffener" => "Box of the toe";
     "Top piece" => "Heel cap";
     "Trainer" => "Sneaker";
+    "Trainer sole" => "Sneaker sole";
     "Trainer soles" => "Sneaker soles";
     "Under the sock lining, a cloth sole is sewn to the edge of the upper."
         => "Under the sock liner, a cloth sole is sewn to the edge of the upper.";
@@ -212,6 +218,7 @@ usage! {
         => "What lies above had suffered. A new heel cap in time costs far less than a new heel.";
     "Whether the tube goes all the way or only to the waist."
         => "Whether the tube goes all the way or only to the shank area.";
+    "Widen leg" => "Widen shaft";
     "Worn colour made good." => "Worn color made good.";
     "Worn colour of the {side} shoe made good." => "Worn color of the {side} shoe made good.";
     "Zip" => "Zipper";

@@ -77,7 +77,7 @@ const AMERICAN_WORDS: &[&str] = &[
 fn every_text() -> Vec<&'static str> {
     let mut all: Vec<&'static str> = Vec::new();
     for known in operations() {
-        all.extend([known.name(), known.plain(), known.plain_one()]);
+        all.extend([known.name(), known.tile_name(), known.plain(), known.plain_one()]);
         all.extend(known.variants.iter().map(|one| one.name()));
         for hazard in hazards(known.code, Material::KNOWN) {
             all.extend([hazard.source(), hazard.does(), hazard.protection()]);
@@ -180,6 +180,7 @@ fn things_of_one_kind_keep_different_names() {
         distinct(Construction::KNOWN.iter().map(Construction::words));
         distinct(WaitKind::ALL.iter().map(|kind| kind.words()));
         distinct(operations().map(|known| known.name()));
+        distinct(operations().map(|known| known.tile_name()));
         distinct(packages().iter().map(|one| one.name()));
     });
 }

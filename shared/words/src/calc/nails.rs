@@ -5,7 +5,7 @@ use crate::sentence::sentences;
 
 sentences! {
     feel_for_points() { "Feel for points by hand, inside, left and right, before anything else is done." }
-    pull_nail(length: &str) { "Pull the {length}." }
+    use_nails(length: &str) { "Use {length} nails." }
     none_short_enough(longest: &str) { "None on the shelf is short enough: it must be shorter than {longest}." }
     no_room() { "No nail: what is kept clear leaves no room for one." }
     does_not_reach_seat(nail: &str, block: &str) {

@@ -3,7 +3,7 @@
 use crate::sentence::sentences;
 
 sentences! {
-    pull_size(eu: &str, thickness: &str) { "Pull size {eu} (EU) at {thickness}." }
+    use_size(eu: &str, thickness: &str) { "Use size {eu} (EU) at {thickness}." }
     irons(thickness: &str) { "{thickness} irons." }
     about_sizes(eu: &str, uk: &str, us_men: &str, us_women: &str) {
         "About EU {eu}, UK {uk}, US men {us_men}, US women {us_women}: the nearest half."

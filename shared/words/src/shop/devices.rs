@@ -13,8 +13,8 @@ sentences! {
                   Settings, the price list, people and erasures are the repairers': the server takes none of them from \
                   it."
     }
-    let_repairers_in() { "Let a repairer's device in" }
-    let_helpers_in() { "Let a helper's device in" }
+    add_repairers_phone() { "Add a repairer's phone" }
+    add_helpers_phone() { "Add a helper's phone" }
     code_for_repairers() { "This code lets a repairer's device in." }
     code_for_helpers() { "This code lets a helper's device in." }
     /// The address follows in an element, then [`and_type`].

@@ -3,8 +3,8 @@
 use crate::sentence::sentences;
 
 sentences! {
-    what_it_hides() { "What it hides" }
-    what_operation_hides(operation: &str) { "What it hides, {operation}" }
+    what_it_hides() { "Hidden damage" }
+    what_operation_hides(operation: &str) { "Hidden damage, {operation}" }
     what_is_counted() {
         "Counted are pairs in which the part was really opened; what was made good by choice is not. Your own answer \
         weighs as much as five pairs, until your own jobs say more."

@@ -74,7 +74,7 @@ sentences! {
     withdrawing() { "Withdrawing something" }
     joining() { "Joining two records" }
     erasing() { "Erasing it for good" }
-    destroying() { "Destroying a photograph or voice note" }
+    destroying() { "Deleting a photograph or voice note" }
     /// With the log's word for a kind that this version does not know.
     of_a_newer_app(kind: &str) { "Something of a newer app ({kind})" }
 }

@@ -25,7 +25,7 @@ sentences! {
     ask_for_pin() { "A PIN has four to eight digits." }
     pin_is_set() { "The PIN is set. The screen lock is on after a tap on Lock, and whenever the app is started." }
     taken_away() { "The screen lock is taken away." }
-    wrong_pin() { "This is not the PIN." }
+    wrong_pin() { "This is not the PIN. Type it again." }
     wait_before_next_try(seconds: i64) {
         one "That was wrong five times. Try again in 1 second.",
         many "That was wrong five times. Try again in {seconds} seconds.",

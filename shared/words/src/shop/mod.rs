@@ -3,6 +3,7 @@
 use crate::sentence::sentences;
 
 pub mod backup;
+pub mod bring;
 pub mod check;
 pub mod details;
 pub mod devices;
@@ -18,6 +19,7 @@ pub mod people;
 pub mod prices;
 pub mod storage;
 pub mod sync;
+pub mod take_out;
 
 sentences! {
     shop() { "Shop" }

@@ -6,7 +6,7 @@ sentences! {
     money() { "Money" }
     currency() { "Currency, three letters" }
     tax_rate() { british "Tax in per cent; empty for none", american "Tax in percent; empty for none" }
-    hourly_target() { "An hour should earn, without tax" }
+    hourly_target() { "Hourly target, without tax" }
     where_tax_is() { "Where the tax is" }
     tax_in_prices() { "In the prices" }
     tax_added_to_prices() { "Added to them" }

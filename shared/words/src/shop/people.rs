@@ -14,10 +14,12 @@ sentences! {
     make_repairer(name: &str) { "Make {name} a repairer" }
     make_helper(name: &str) { "Make {name} a helper" }
     has_left(name: &str) { "{name} has left" }
+    /// The field for the first person of the shop.
+    your_name() { "Your name" }
     somebody_else() { "Somebody else" }
     helper() { "Helper" }
     add() { "Add" }
-    ask_for_name() { "What are they called?" }
+    ask_for_name() { "Type the name first." }
     noted_has_left(name: &str) { "{name} has left." }
     noted_works_as_helper(name: &str) { "{name} works here, as a helper." }
     noted_works_as_repairer(name: &str) { "{name} works here, as a repairer." }

@@ -126,7 +126,7 @@ fn why_this_nail_or_none_is_said() {
         "25 mm into a block of 25 mm from below does not reach the seat: no nail on the shelf does."
     );
     let reaches = answered("nails", &[("block_mm", 20.0)], &below).unwrap();
-    assert_eq!(reaches.say, "Pull the 22 mm.");
+    assert_eq!(reaches.say, "Use 22 mm nails.");
     assert_eq!(reaches.more[0], "It must be shorter than 25 mm.");
     assert_eq!(
         reaches.more[1],
@@ -139,7 +139,7 @@ fn why_this_nail_or_none_is_said() {
     );
     // Common practice, no source: at least 8 mm hold.
     let little = answered("nails", &[("block_mm", 10.0)], &[]).unwrap();
-    assert_eq!(little.say, "Pull the 14 mm.");
+    assert_eq!(little.say, "Use 14 mm nails.");
     assert!(little.more[1].starts_with("Mind: ") && little.more[1].contains("only 6 mm in the block"));
     let no_room = [("block_mm", 1.0), ("top_piece_mm", 1.0)];
     assert_eq!(

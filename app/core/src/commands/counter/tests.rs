@@ -274,7 +274,10 @@ fn what_is_missing_names_the_pair_and_the_field() {
 
     let mut no_day = form(vec![pair(&[("half_sole", "38")])]);
     no_day.day.clear();
-    assert_eq!(lacks(&no_day), ("The day is missing.".to_owned(), DAY.to_owned()));
+    assert_eq!(
+        lacks(&no_day),
+        (words::commands::day_is_missing().to_owned(), DAY.to_owned())
+    );
 
     let mut vague = form(vec![pair(&[("half_sole", "38")])]);
     vague.if_hidden = Some(IfHidden::UpTo);

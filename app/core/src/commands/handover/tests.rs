@@ -309,8 +309,8 @@ fn the_notice_says_what_is_ready_what_is_due_and_who_says_so() {
     ]);
     let pairs = ["chestnut walking boot (A1)".to_owned(), "belt (A2)".to_owned()];
     assert_eq!(
-        ready_notice(&pairs, Some("48.00 EUR"), &shop),
-        "Ready to collect: chestnut walking boot (A1); belt (A2). Due: 48.00 EUR. Quay Cobblers 555 0100"
+        ready_notice(&pairs, Some("€48.00"), &shop),
+        "Ready to collect: chestnut walking boot (A1); belt (A2). Due: €48.00. Quay Cobblers 555 0100"
     );
     assert_eq!(
         ready_notice(&pairs[1..], None, &ShopState::default()),

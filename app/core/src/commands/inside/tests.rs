@@ -264,3 +264,29 @@ fn a_finding_is_named_later_and_the_rest_of_it_stays() {
     let same = name_finding(job, &unknown, &"metal strip".into(), &"snapped".into());
     assert_eq!(same, None);
 }
+
+/// What is wrong is said of the part where its words describe one, and beside it where they do not.
+#[test]
+fn a_finding_is_told_as_a_sentence() {
+    let told = |part: &str, condition: &str, side: Side| {
+        sentence(&Damage {
+            part: part.to_owned(),
+            condition: condition.to_owned(),
+            side,
+            seen: Seen::Inside,
+            decision: None,
+            pays: None,
+            note: String::new(),
+        })
+    };
+    assert_eq!(told("shank", "broken", Side::Left), "The left shank is broken.");
+    assert_eq!(
+        told("counter", "crushed", Side::Both),
+        "The stiffener is crushed."
+    );
+    assert_eq!(
+        told("lining", "mould", Side::Right),
+        "Found at the right lining: mould."
+    );
+    assert_eq!(told("bell", "no ring", Side::Both), "Found at the bell: no ring.");
+}

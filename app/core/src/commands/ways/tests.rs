@@ -24,7 +24,7 @@ fn each_way_is_one_sentence() {
     let choices = [
         made("New counter", "65", "48"),
         made("Top pieces", "24", "8"),
-        made("Leave it as it is", "", ""),
+        made("Leave as it is", "", ""),
         made("Both", "65", ""),
         made("A look", "", "18"),
     ];
@@ -33,7 +33,7 @@ fn each_way_is_one_sentence() {
         [
             "New counter: 65.00, lasts about 4 years, 16.25 a year.",
             "Top pieces: 24.00, lasts about 8 months, 36.00 a year.",
-            "Leave it as it is: no charge.",
+            "Leave as it is: no charge.",
             "Both: 65.00.",
             "A look: no charge, lasts about 1 year 6 months.",
         ]

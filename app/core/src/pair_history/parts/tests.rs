@@ -65,10 +65,10 @@ fn a_part_comes_with_who_what_and_the_terms_of_its_own_job() {
             0,
             Published {
                 pair: scene::subject(scene::PAIR),
-                section: Section {
+                section: Box::new(Section {
                     terms: terms.to_owned(),
                     ..Section::default()
-                },
+                }),
                 seen: Vec::new(),
             },
         )

@@ -120,6 +120,69 @@ fn on_its_first_stay_a_finished_pair_is_lined_up_with_itself_as_brought() {
     );
 }
 
+#[test]
+fn this_time_lies_beside_the_same_view_of_last_time() {
+    let beside = |jobs: &[&[Photo]]| {
+        last_and_this_time(&pair(jobs)).map(|both| both.map(|shot| shot.photo.full.sha256))
+    };
+    let names = |then: &str, now: &str| Some([then.to_owned(), now.to_owned()]);
+    let years: &[&[Photo]] = &[
+        &[brought("a")],
+        &[finished("b"), brought("c")],
+        &[step("d", "half_sole"), brought("e")],
+    ];
+    assert_eq!(beside(years), names("c", "e"), "as brought, of the last two jobs");
+    let soles: &[&[Photo]] = &[
+        &[step("a", "stretch"), step("b", "half_sole")],
+        &[step("c", "half_sole")],
+    ];
+    assert_eq!(beside(soles), names("b", "c"), "the same operation");
+    let damage = [photo("a", Shows::Damage, None), photo("b", Shows::Damage, None)];
+    let unlike: &[&[Photo]] = &[
+        &[finished("c"), damage[0].clone()],
+        &[step("d", "stretch"), damage[1].clone()],
+    ];
+    assert_eq!(beside(unlike), names("c", "d"), "the first of each");
+    assert_eq!(beside(&[&[brought("a")], &[]]), None);
+}
+
+#[test]
+fn a_job_is_known_by_the_pair_before_and_after() {
+    let known = |photos: &[Photo]| {
+        let history = pair(&[photos]);
+        let job = &history.jobs[&scene::subject(1)];
+        let (before, after) = before_and_after(job);
+        [before, after].map(|photo| photo.map(|photo| photo.full.sha256.clone()).unwrap_or_default())
+    };
+    assert_eq!(
+        known(&[
+            step("a", "stretch"),
+            brought("b"),
+            finished("c"),
+            step("d", "stretch")
+        ]),
+        ["b", "c"]
+    );
+    assert_eq!(
+        known(&[brought("a"), step("b", "stretch"), step("c", "stretch")]),
+        ["a", "c"]
+    );
+    assert_eq!(
+        known(&[step("a", "stretch")]),
+        ["a", ""],
+        "one photograph is shown once"
+    );
+    assert_eq!(known(&[]), ["", ""]);
+}
+
+#[test]
+fn the_face_of_a_pair_is_found_among_its_photographs() {
+    let face = |jobs: &[&[Photo]]| face_shot(&pair(jobs)).map(|shot| (shot.job, shot.photo.full.sha256));
+    let found = face(&[&[brought("a")], &[step("b", "stretch"), brought("c")]]);
+    assert_eq!(found, Some((scene::subject(2), "c".to_owned())));
+    assert_eq!(face(&[&[]]), None);
+}
+
 proptest! {
     #[test]
     fn whatever_was_photographed_two_different_ones_are_compared(kinds in prop::collection::vec(0..3_usize, 0..12)) {

@@ -1,5 +1,6 @@
 //! A device with its database in memory, and the drafts of a small shop.
 
+mod customer;
 mod sale;
 pub(crate) mod story;
 
@@ -14,7 +15,7 @@ use shared::log::Draft;
 use shared::log::body::{
     Agreed, Blob, Body, Detail, HandedOver, Opened, Photo, Role, Shows, Side, Step, field,
 };
-use shared::log::fold::{Entries, PairHistoryLoader, Summary};
+use shared::log::fold::{Entries, PairHistory, PairHistoryLoader, Summary};
 use shared::log::{EntryId, ReceivedEntry, Subject, SubjectId, SubjectKind, UnixMs, about};
 use shared::price::minor::Minor;
 use shared::price::records::PairFacts;
@@ -23,6 +24,7 @@ use shared::sync::messages::JoinAnswer;
 use shared::sync::{Code, Problem};
 use uuid::Uuid;
 
+pub(crate) use customer::fresh_customer_lines;
 pub(crate) use sale::{facts_in, fresh_sale_lines, fresh_sales, pay, sale, sell, stored_sales, take_back};
 
 /// A store on a memory database.
@@ -225,8 +227,8 @@ pub(crate) fn tables_with(kv: &Memory, needle: &str) -> Vec<&'static str> {
         .collect()
 }
 
-/// Every pair's summary and facts for the books, folded from all entries without using anything derived that is stored.
-pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
+/// Every pair's history, folded from all entries without using anything derived that is stored.
+pub(crate) fn fresh_histories(kv: &Memory) -> Vec<PairHistory> {
     let entries = held(kv);
     let mut index: std::collections::BTreeMap<SubjectId, Vec<&ReceivedEntry>> =
         std::collections::BTreeMap::new();
@@ -259,9 +261,17 @@ pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
             }
         }
         let life = gather.finish();
-        fresh.insert(life.id, (Summary::of(&life), PairFacts::of(&life)));
+        fresh.insert(life.id, life);
     }
     fresh.into_values().collect()
+}
+
+/// Every pair's summary and facts for the books, folded from all entries.
+pub(crate) fn fresh_pairs(kv: &Memory) -> Vec<(Summary, PairFacts)> {
+    let histories = fresh_histories(kv).into_iter();
+    histories
+        .map(|life| (Summary::of(&life), PairFacts::of(&life)))
+        .collect()
 }
 
 /// Every pair's summary, folded from all entries.

@@ -47,7 +47,7 @@ pub fn NameIt(
             <div class="stack">
                 {part_is}
                 {wrong_is}
-                <button class="bench" on:click=keep>{words::open_up::keep_the_name()}</button>
+                <button class="bench" on:click=keep>{words::open_up::save_the_name()}</button>
             </div>
         </details>
     }

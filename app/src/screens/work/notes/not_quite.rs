@@ -91,7 +91,7 @@ fn MatchForm(
     let difference = Signal::derive(move || typed.with(|typed| typed.difference.clone()));
     let keep = move |_| match typed.with_untracked(|typed| match_of(job, typed)) {
         Ok(draft) => {
-            bench.act(vec![draft], words::work::match_kept());
+            bench.act(vec![draft], words::work::match_saved());
             typed.set(usual(MatchOf::Laces));
             done.run(());
         }
@@ -104,7 +104,7 @@ fn MatchForm(
                 typed=Callback::new(move |text| typed.update(|typed| typed.say = text))/>
             <Typed label=words::work::measured_difference().to_owned() value=difference inputmode="decimal"
                 typed=Callback::new(move |text| typed.update(|typed| typed.difference = text))/>
-            <button class="bench" on:click=keep>{words::work::keep_the_match()}</button>
+            <button class="bench" on:click=keep>{words::work::save_the_match()}</button>
         </div>
     }
 }
