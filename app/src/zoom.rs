@@ -1,5 +1,5 @@
 //! How a picture lies in its frame when it is looked at closely: how far it can be enlarged and moved, and which way a
-//! finger that is lifted turns to. Pure functions; `parts/photograph_stage.rs` applies them to fingers, keys and buttons.
+//! finger that is lifted turns to. Pure functions; `parts/viewer_stage.rs` applies them to fingers, keys and buttons.
 //!
 //! Lengths are in CSS pixels. Places are counted from the middle of the frame, to the right and downwards.
 

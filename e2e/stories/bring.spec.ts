@@ -34,7 +34,7 @@ test('customers come from a table and from contact cards, are found at drop-off,
   ]));
   await phone.sees('2 new customers');
   await phone.sees('Ottoline Brack, 555 0142, ottoline@shop.example');
-  await phone.sees('Left out, because nobody knows what they are: Loyalty points');
+  await phone.sees('These columns were not understood: Loyalty points');
   await phone.sees('Line 4: , , , 3 – neither a name nor a telephone number');
   await phone.press('Bring these in');
   await phone.sees('2 customers were brought in.');
@@ -44,6 +44,14 @@ test('customers come from a table and from contact cards, are found at drop-off,
   await phone.press(/^Ottoline Brack/);
   await phone.sees('Somebody else');
   await phone.press('Somebody else');
+
+  // Whom no pair names can be seen and erased, too.
+  await phone.press('Records', 'link');
+  await phone.fill('Number, name, last digits, maker, colour, note', 'brack');
+  await phone.finds('[aria-label="Customers without a pair"] details');
+  await phone.run(() => document.querySelector<HTMLDetailsElement>('[aria-label="Customers without a pair"] details')!.setAttribute('open', ''));
+  await phone.sees('555 0142, ottoline@shop.example');
+  await phone.sees('Forget this customer');
 
   const cards = await written('cards.vcf', [
     'BEGIN:VCARD', 'VERSION:3.0', 'FN:Ottoline Brack', 'TEL;TYPE=CELL:+00 555 0142', 'END:VCARD',

@@ -12,6 +12,8 @@ use shared::log::{EntryId, Erasures, UnixMs};
 pub(crate) const REPLACED: &str = "waxend.db.replaced-";
 /// How the names of files begin with the damaged entries that a repair has taken out. The time follows.
 const DAMAGED: &str = "waxend.db.damaged-";
+/// How the names of ledgers begin that a repair has replaced. The time follows.
+const DAMAGED_LEDGER: &str = "erased.jsonl.damaged-";
 
 /// The paths in a folder whose names begin with `beginning`, sorted.
 ///
@@ -78,7 +80,12 @@ pub fn ids(file: &Path) -> io::Result<Vec<Option<EntryId>>> {
 
 /// Deletes everything that was put aside. Returns how many files that were.
 fn delete_all(folder: &Path) -> io::Result<usize> {
-    let files = [named(folder, REPLACED)?, named(folder, DAMAGED)?].concat();
+    let files = [
+        named(folder, REPLACED)?,
+        named(folder, DAMAGED)?,
+        named(folder, DAMAGED_LEDGER)?,
+    ]
+    .concat();
     for file in &files {
         fs::remove_file(file)?;
     }
@@ -143,7 +150,12 @@ mod tests {
     fn an_erasure_deletes_what_was_put_aside_and_a_revocation_does_not() {
         let folder = tempfile::tempdir().unwrap();
         let root = folder.path();
-        for name in ["waxend.db.replaced-5", "waxend.db.replaced-5-wal", "waxend.db"] {
+        for name in [
+            "waxend.db.replaced-5",
+            "waxend.db.replaced-5-wal",
+            "waxend.db",
+            "erased.jsonl.damaged-5",
+        ] {
             fs::write(root.join(name), b"rows").unwrap();
         }
         keep_damaged(root, &["{}".to_owned()], UnixMs(6)).unwrap();
@@ -156,7 +168,7 @@ mod tests {
             why: None,
         });
         ledger.append(&[revoked]).unwrap();
-        assert_eq!(fs::read_dir(root).unwrap().count(), 5);
+        assert_eq!(fs::read_dir(root).unwrap().count(), 6);
         ledger.append(&[LedgerLine::Blob("cd".to_owned())]).unwrap();
         let mut left: Vec<_> = named(root, "").unwrap();
         left.retain(|path| path != &root.join("erased.jsonl"));

@@ -22,7 +22,7 @@ def read(path):
 
 def table(files, name):
     """The lines of a table by heading. A reader that is strict refuses quotes where RFC 4180 has none."""
-    text = files[f"{name}.csv"].decode("utf-8")
+    text = files[f"{name}.csv"].decode("utf-8-sig")
     lines = list(csv.reader(io.StringIO(text, newline=""), strict=True))
     head, rows = lines[0], lines[1:]
     for row in rows:

@@ -25,7 +25,7 @@ use shared::log::fold::{Item, JobState, PairHistory, ShopState, summary};
 use shared::log::{EntryId, MadeAt, ReceivedEntry, SubjectId, UnixMs};
 
 use crate::pair_history::day_of;
-use crate::store::kv::Kv;
+use crate::store::kv::{Kv, KvError};
 use crate::store::{EntriesCursor, KvStore, StoreError, Surroundings};
 use names::SafeNames;
 use tables::{TakenTables, moment, opened_by};
@@ -52,7 +52,7 @@ pub struct FilesTakenOut {
 /// Writes everything on this device to `sink` as one tar archive, in pieces.
 ///
 /// # Errors
-/// When the database fails.
+/// When the database fails, or an entry cannot be written as JSON.
 pub async fn take_out<K: Kv, S: Surroundings>(
     store: &KvStore<K, S>,
     sink: &mut dyn FnMut(Vec<u8>),
@@ -123,7 +123,7 @@ impl<K: Kv, S: Surroundings> OpenArchive<'_, K, S> {
         while let Some(at) = cursor {
             let (entries, next) = self.store.entries_page(at).await?;
             for received in &entries {
-                text.push_str(&json(received));
+                text.push_str(&json(received)?);
                 text.push('\n');
             }
             if text.len() >= ENTRIES_FILE || (next.is_none() && !text.is_empty()) {
@@ -281,8 +281,8 @@ impl<K: Kv, S: Surroundings> OpenArchive<'_, K, S> {
 }
 
 /// An entry as JSON on one line.
-fn json(received: &ReceivedEntry) -> String {
-    serde_json::to_string(received).expect("entries have string keys and no failing serialisers")
+fn json(received: &ReceivedEntry) -> Result<String, StoreError> {
+    serde_json::to_string(received).map_err(|error| KvError::Other(error.to_string()).into())
 }
 
 /// The ending of the name of a file of this media type.

@@ -104,7 +104,14 @@ impl Viewer {
             placed.filter(|(element, _)| list_of(element) == list).collect()
         });
         all.sort_by(|(one, _), (other, _)| in_page_order(one, other));
-        all.into_iter().map(|(_, looked)| looked).collect()
+        // A photograph that stands in the list twice, as of two steps, is turned to once.
+        let mut list: Vec<Looked> = Vec::new();
+        for (_, looked) in all {
+            if !list.contains(&looked) {
+                list.push(looked);
+            }
+        }
+        list
     }
 
     /// The photograph that is shown.

@@ -5,16 +5,22 @@ use leptos_router::hooks::use_query_map;
 
 use shared::trade::formulas::day::Day;
 
+use super::pair::export::Export;
+use super::pair::forget::Forget;
 use crate::card::in_words;
 use crate::parts::{Field, PairRow, on_day, today};
 use crate::session::use_live_query;
 use app_core::commands::counted_goods;
-use app_core::store::SaleAlone;
+use app_core::store::{CustomerAlone, SaleAlone};
+use shared::log::body::field;
+use shared::log::{Subject, SubjectKind};
 
 /// The most pairs shown for a search.
 const SHOWN: usize = 50;
 /// The most tickets without a pair shown for a search.
 const SALES_SHOWN: usize = 20;
+/// The most customers without a pair shown for a search.
+const CUSTOMERS_SHOWN: usize = 20;
 /// The most pairs listed as due for a check.
 const DUE_SHOWN: u32 = 50;
 /// How many days after its day a check is still listed.
@@ -38,12 +44,12 @@ pub fn Records() -> impl IntoView {
         let words = words.get();
         async move {
             let pairs = phone.search_logged(&words, SHOWN).await?;
-            let sales = if words.trim().is_empty() {
-                Vec::new()
-            } else {
-                phone.search_sales(&words, SALES_SHOWN).await?
-            };
-            Ok((pairs, sales))
+            if words.trim().is_empty() {
+                return Ok((pairs, Vec::new(), Vec::new()));
+            }
+            let sales = phone.search_sales(&words, SALES_SHOWN).await?;
+            let customers = phone.search_customers(&words, CUSTOMERS_SHOWN).await?;
+            Ok((pairs, sales, customers))
         }
     });
     let due =
@@ -64,8 +70,8 @@ pub fn Records() -> impl IntoView {
         })
     };
     let rows = move || {
-        found.get().map(|(found, sales)| {
-            let none = found.is_empty() && sales.is_empty();
+        found.get().map(|(found, sales, customers)| {
+            let none = found.is_empty() && sales.is_empty() && customers.is_empty();
             let many = found.len() == SHOWN;
             view! {
                 <ul class="pairs" aria-label=words::records::found()>
@@ -77,6 +83,7 @@ pub fn Records() -> impl IntoView {
                         {sales.iter().map(sale_row).collect_view()}
                     </ul>
                 })}
+                {customers_alone(&customers)}
                 {none.then(|| view! { <p>{words::records::no_pair_answers()}</p> })}
                 {many.then(|| view! { <p class="quiet">{words::records::newest_shown(SHOWN)}</p> })}
             }
@@ -112,4 +119,35 @@ fn sale_row(sale: &SaleAlone) -> impl IntoView + use<> {
             </a>
         </li>
     }
+}
+
+/// Customers whom no pair names: what is known of each, everything of them as a file, and the way to erase them.
+fn customers_alone(customers: &[CustomerAlone]) -> Option<impl IntoView + use<>> {
+    let rows = customers.iter().map(|one| {
+        let known = [
+            field::PHONE,
+            field::PHONE_SECOND,
+            field::EMAIL,
+            field::ADDRESS,
+            field::NOTE,
+        ];
+        let known = known.into_iter().filter_map(|name| one.state.details.text(name));
+        let known = known.collect::<Vec<_>>().join(", ");
+        let name = one.state.name().unwrap_or_default().to_owned();
+        view! {
+            <li><details class="card">
+                <summary><strong>{name}</strong></summary>
+                <p>{known}</p>
+                <Export customer=Some(one.id)/>
+                <Forget customers=vec![Subject::new(SubjectKind::Customer, one.id)] jobs=Vec::new()/>
+            </details></li>
+        }
+    });
+    let rows = rows.collect_view();
+    (!customers.is_empty()).then(|| {
+        view! {
+            <h2>{words::records::customers_without_a_pair()}</h2>
+            <ul class="plain" aria-label=words::records::customers_without_a_pair()>{rows}</ul>
+        }
+    })
 }

@@ -129,13 +129,17 @@ fn mend_ledger(data: &DataFolder) -> Result<(), CliError> {
         let damaged = data
             .ledger()
             .with_added_extension(format!("damaged-{}", world.now().0));
-        ledger
+        let is_kept = ledger
             .mend(&damaged)
             .map_err(doing("mending the erasure ledger"))?;
-        say(&format!(
-            "mended: the erasure ledger; as it was it is in {}",
-            damaged.display()
-        ));
+        if is_kept {
+            say(&format!(
+                "mended: the erasure ledger; as it was it is in {}",
+                damaged.display()
+            ));
+        } else {
+            say("mended: the erasure ledger");
+        }
     }
     Ok(())
 }

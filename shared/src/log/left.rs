@@ -10,9 +10,14 @@ use super::mentions::{GONE, or_nothing, says_anything, texts};
 /// take more is left out.
 const MOST_PAIRS: usize = 250_000;
 
+/// The most different contents left of one entry whose texts are aligned, each time with up to [`MOST_PAIRS`] pairs. Of
+/// more, the texts are left out, so that no number of erasures makes one entry costly to align.
+const MOST_LEFT: usize = 16;
+
 /// What remains of an entry of this kind once everything is applied that erasures have left of it; `left` is in the order
 /// of the log. The first one decides about all but the texts. Of these, what every erasure has left remains; a text
-/// of which that cannot be told is left out as a whole. `None` if nothing remains.
+/// of which that cannot be told is left out as a whole. With more than 16 different contents all texts are left out, in
+/// whatever order they are. `None` if nothing remains.
 pub fn left_by_all(kind: &str, left: &[Value]) -> Option<Value> {
     let (first, others) = left.split_first()?;
     let mut others: Vec<&Value> = others
@@ -24,9 +29,17 @@ pub fn left_by_all(kind: &str, left: &[Value]) -> Option<Value> {
     }
     // The texts of three do not depend on which of them came first.
     others.sort_by_cached_key(|other| other.to_string());
+    others.dedup();
     let mut remains = first.clone();
-    for other in others {
-        keep_common(kind, &mut remains, &mut other.clone());
+    // The first one is another one.
+    if others.len() >= MOST_LEFT {
+        texts(kind, true, &mut remains)
+            .into_iter()
+            .for_each(String::clear);
+    } else {
+        for other in others {
+            keep_common(kind, &mut remains, &mut other.clone());
+        }
     }
     says_anything(kind, &remains).then_some(remains)
 }
@@ -230,6 +243,27 @@ mod tests {
         ] {
             assert_eq!(common(one, other), both, "{one} | {other}");
         }
+    }
+
+    #[test]
+    fn of_more_than_sixteen_no_text_remains_in_any_order() {
+        let without = |gone: usize| {
+            let words: Vec<String> = (0..17)
+                .map(|word| match word == gone {
+                    true => GONE.to_owned(),
+                    false => format!("w{word}"),
+                })
+                .collect();
+            serde_json::json!({ "text": words.join(" ") })
+        };
+        let mut left: Vec<Value> = (0..16).chain(0..16).map(without).collect();
+        let remains = left_by_all("note", &left).unwrap();
+        let text = remains["text"].as_str().unwrap();
+        assert!(text.ends_with(" w16") && !text.contains("w3"), "{text}");
+        left.push(without(16));
+        assert_eq!(left_by_all("note", &left), None);
+        left.reverse();
+        assert_eq!(left_by_all("note", &left), None);
     }
 
     /// Neither can be what is left of the other one's text, or it is too long to find out.

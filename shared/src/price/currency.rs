@@ -115,6 +115,38 @@ impl Currency {
         Some(Minor(whole * self.minor_units() + part))
     }
 
+    /// Reads an amount as it stands in a price list: as in [`parse`](Self::parse), also with the symbol or the code of the
+    /// currency before or behind it, and with blanks around each: `€45`, `45.50 €`, `EUR 45`.
+    pub fn parse_listed(self, text: &str) -> Option<Minor> {
+        let text = text.trim();
+        self.parse(self.without_mark(text).unwrap_or(text))
+    }
+
+    /// Whether a text names this currency alone, by its code in upper or lower case or by its symbol.
+    pub fn is_named(self, text: &str) -> bool {
+        self.without_mark(text.trim()).is_some_and(str::is_empty)
+    }
+
+    /// A text without the symbol or the code of the currency at one of its ends; `None` if neither stands there.
+    fn without_mark(self, text: &str) -> Option<&str> {
+        let by_symbol = self
+            .symbol()
+            .and_then(|symbol| text.strip_prefix(symbol).or_else(|| text.strip_suffix(symbol)));
+        if by_symbol.is_some() || self.code.is_empty() {
+            return by_symbol;
+        }
+        let length = self.code.len();
+        let before = text.split_at_checked(length);
+        let behind = text
+            .len()
+            .checked_sub(length)
+            .and_then(|at| text.split_at_checked(at))
+            .map(|(rest, code)| (code, rest));
+        let mut ends = before.into_iter().chain(behind);
+        ends.find(|(code, _)| code.eq_ignore_ascii_case(self.code))
+            .map(|(_, rest)| rest)
+    }
+
     /// An amount of minor units as a person would type it: `38`, `18.50`.
     pub fn typed(self, minor: Minor) -> String {
         match minor.0 % self.minor_units() {
@@ -210,6 +242,29 @@ mod tests {
             Currency::default().format(Minor(i64::MIN)),
             "-92233720368547758.08"
         );
+    }
+
+    #[test]
+    fn amounts_as_price_lists_have_them() {
+        let of = |code: &str| Currency::of(code).unwrap();
+        for (code, text, minor) in [
+            ("EUR", "€45", Some(4500)),
+            ("EUR", "45\u{a0}€", Some(4500)),
+            ("EUR", "eur 45,50", Some(4550)),
+            ("EUR", "45", Some(4500)),
+            ("GBP", " £ 45.50", Some(4550)),
+            ("CHF", "45\u{202f}CHF", Some(4500)),
+            ("EUR", "£45", None),
+            ("EUR", "45 CHF", None),
+            ("EUR", "€45€", None),
+            ("EUR", "€", None),
+            ("EUR", "4é5", None),
+        ] {
+            assert_eq!(of(code).parse_listed(text), minor.map(Minor), "{code} {text}");
+        }
+        assert_eq!(Currency::default().parse_listed("45"), Some(Minor(4500)));
+        assert!(of("EUR").is_named(" eur ") && of("EUR").is_named("€"));
+        assert!(!of("EUR").is_named("GBP") && !of("EUR").is_named("EUR 4") && !of("EUR").is_named(""));
     }
 
     #[test]

@@ -12,6 +12,7 @@ sentences! {
     found() { "Found" }
     no_pair_answers() { "No pair answers to that. Try one word, or the last digits alone." }
     also_found_by() { "Findings, work, measurements and goods sold are searched too." }
+    customers_without_a_pair() { "Customers without a pair" }
     sold_without_a_pair() { "Sold without a pair" }
     newest_shown(count: usize) { "The newest {count}. Type more to find others." }
     due_for_a_check() { "Due for a check" }

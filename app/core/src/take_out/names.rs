@@ -1,7 +1,7 @@
 //! Names of folders and files that every file system takes: small letters of ASCII, digits and hyphens, each name once
 //! whatever the case, and none that a system reserves for devices.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use shared::text::folded;
 
@@ -17,6 +17,8 @@ const RESERVED_WITH_DIGIT: [&str; 2] = ["com", "lpt"];
 #[derive(Debug, Default)]
 pub(super) struct SafeNames {
     taken: BTreeSet<String>,
+    /// The last number behind each name that was asked for, so that the next one is not counted from the beginning.
+    last: BTreeMap<String, u32>,
 }
 
 impl SafeNames {
@@ -29,13 +31,17 @@ impl SafeNames {
         } else {
             base
         };
-        let mut name = base.clone();
-        let mut number = 1_u32;
-        while !self.taken.insert(name.clone()) {
-            number += 1;
-            name = format!("{base}-{number}");
+        let number = self.last.entry(base.clone()).or_insert(0);
+        loop {
+            *number += 1;
+            let name = match *number {
+                1 => base.clone(),
+                again => format!("{base}-{again}"),
+            };
+            if self.taken.insert(name.clone()) {
+                return name;
+            }
         }
-        name
     }
 }
 
@@ -85,6 +91,7 @@ mod tests {
             ("CON", "pair-con"),
             ("lpt1", "pair-lpt1"),
             ("...", "pair-3"),
+            ("a12 brown derby", "a12-brown-derby-3"),
         ] {
             assert_eq!(names.next(words, "pair"), wanted, "{words}");
         }

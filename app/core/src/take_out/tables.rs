@@ -23,7 +23,7 @@ impl TableText {
     fn new(form: &'static TableForm) -> Self {
         Self {
             form,
-            text: csv::line(form.columns),
+            text: [csv::BYTE_ORDER_MARK, &csv::line(form.columns)].concat(),
         }
     }
 
@@ -43,7 +43,7 @@ pub(super) struct TakenTables<'a> {
     money: TableText,
     notes: TableText,
     photographs: TableText,
-    /// The customers and tickets that have a line: several pairs may have the same.
+    /// The ids of customers and tickets that have a line: several pairs may have the same.
     met: BTreeSet<SubjectId>,
 }
 
@@ -85,7 +85,8 @@ impl<'a> TakenTables<'a> {
             .collect()
     }
 
-    /// A customer, once.
+    /// A customer under this id, once. One who was merged from several has the same line under each of their ids, so that
+    /// every id in the other tables is found.
     pub(super) fn customer(&mut self, id: SubjectId, state: &CustomerState) {
         if self.met.insert(id) {
             let text = |field: &str| state.details.text(field).unwrap_or_default();

@@ -57,7 +57,17 @@ pub fn Bench() -> impl IntoView {
         trouble,
     } = plan::follow(pairs);
     let told = Memo::new(move |_| planned.get().unwrap_or_default());
-    let picking = Memo::new(move |_| bench.picked().with(|picked| !picked.is_empty()));
+    // A picked pair may have left the shop meanwhile, on another device.
+    let picking = Memo::new(move |_| {
+        let jobs = pairs
+            .get()
+            .unwrap_or_default()
+            .into_iter()
+            .flat_map(|pair| pair.jobs);
+        bench
+            .picked()
+            .with(|picked| !picked.is_empty() && jobs.into_iter().any(|job| picked.contains(&job.id)))
+    });
     // While a pair is picked, the order stays, because a list that moves is hard to hit with a thumb.
     let order = Memo::new(move |old: Option<&Vec<SubjectId>>| {
         let picking = picking.get();
@@ -75,7 +85,7 @@ pub fn Bench() -> impl IntoView {
         Some(if begun.get() { shop } else { first_rows(shop) })
     });
     let known = known_runs(told, shop);
-    // So do the pairs of the run.
+    // The pairs of the run stay, too, while a pair is picked.
     let running = Memo::new(move |old: Option<&Vec<SubjectId>>| {
         let picking = picking.get();
         let jobs = || known.with(|known| jobs_of(known));

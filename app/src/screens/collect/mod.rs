@@ -13,13 +13,14 @@ use shared::price::pickup::TicketAccount;
 
 use super::job::{JobLife, use_subject};
 use super::pair::export::Export;
+use super::pair::forget::Forget;
 use super::ticket::{TicketLife, ticket_notes, use_ticket};
 use crate::parts::{BackLink, Face, UnfoldedNote};
 use crate::selection::use_selection;
 use crate::session::use_session;
 use crate::shop::use_shop;
 use app_core::commands::{self, Leaves};
-use shared::log::Draft;
+use shared::log::{Draft, Subject, SubjectKind};
 
 pub(super) use account::{account, paid_words};
 pub(super) use figures::figures;
@@ -80,6 +81,7 @@ fn one(ticket: &TicketLife, selling: Selling) -> AnyView {
         {ticket_notes(ticket)}
         <p class="row"><a class="button quiet" href=format!("/print/{}", ticket.ticket)>{paper}</a></p>
         <Export customer=buyer/>
+        {buyer.map(|buyer| view! { <Forget customers=vec![Subject::new(SubjectKind::Customer, buyer)] jobs=Vec::new()/> })}
     }
     .into_any()
 }

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use shared::log::body::field;
+use shared::log::fold::summary::customer_of;
 use shared::log::fold::{PairHistory, Summary};
 use shared::log::{Subject, SubjectKind};
 
@@ -41,8 +42,9 @@ pub fn Correct(life: PairHistory) -> impl IntoView {
             RwSignal::new(life.pair.details.text(name).unwrap_or_default().to_owned()),
         ));
     }
-    if let Some((id, state)) = life.customers.last_key_value() {
-        let customer = Subject::new(SubjectKind::Customer, *id);
+    let named = customer_of(&life).and_then(|id| Some((id, life.customers.get(&id)?)));
+    if let Some((id, state)) = named {
+        let customer = Subject::new(SubjectKind::Customer, id);
         let asked_always = [
             (words::pair::customer_name(), field::NAME),
             (words::pair::telephone(), field::PHONE),

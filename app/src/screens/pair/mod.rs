@@ -5,7 +5,7 @@ mod customer_records;
 pub(super) mod export;
 mod fitted;
 mod forecast;
-mod forget;
+pub(super) mod forget;
 mod head;
 mod job;
 pub(super) mod lines;

@@ -73,16 +73,6 @@ impl NewLine {
         Signal::derive(move || self.line.with(read))
     }
 
-    /// The operations that have to be asked for with this one, and that are not on the job.
-    fn asks_for(self, known: WorkJob) -> Vec<&'static str> {
-        let operation = self.line.with(|line| line.operation.clone());
-        let (goods, shop) = (self.goods.get(), self.shop.state());
-        known.with(|known| {
-            let job = known.as_ref().and_then(JobLife::state);
-            job.map_or_else(Vec::new, |job| asked_with(&operation, job, &goods, &shop))
-        })
-    }
-
     /// The line to agree on, or `None` if its price cannot be read. A gift without a worth counts as worth nothing in
     /// the figures.
     fn agreed(self, why: Option<GiftWhy>) -> Option<Agreed> {
@@ -112,6 +102,7 @@ impl NewLine {
 pub fn AddWork(known: WorkJob) -> impl IntoView {
     let (bench, session, shop) = (use_selection(), use_session(), use_shop());
     let new = NewLine::of(known);
+    let added = RwSignal::new(None::<Agreed>);
     let add = move |why: Option<GiftWhy>| {
         let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) else {
             return;
@@ -120,16 +111,26 @@ pub fn AddWork(known: WorkJob) -> impl IntoView {
             return session.ask_to_correct(words::work::not_an_amount());
         };
         let said = words::work::added(&line_name(&line));
+        added.set(Some(line.clone()));
         bench.act(vec![commands::agree(job, line)], said);
     };
-    let asked = Memo::new(move |_| new.asks_for(known));
+    // What has to be asked for with the work that was added, and is not on the job.
+    let asked = Memo::new(move |_| {
+        let (added, goods) = (added.get(), new.goods.get());
+        known.with(|known| {
+            let job = known.as_ref().and_then(JobLife::state);
+            added.zip(job).map_or_else(Vec::new, |(added, job)| {
+                asked_with(&added.operation, job, &goods, &shop.state())
+            })
+        })
+    });
     let add_asked = Callback::new(move |code: &'static str| {
         let Some(job) = known.with_untracked(|known| known.as_ref().map(|known| known.job)) else {
             return;
         };
-        let with = new.line.with_untracked(|line| line.agreed(Minor::ZERO));
         let goods = new.goods.get_untracked();
-        if let Some(line) = asked_line(code, &with, &goods, &shop.state()) {
+        let with = added.get_untracked();
+        if let Some(line) = with.and_then(|with| asked_line(code, &with, &goods, &shop.state())) {
             let said = words::work::added(&line_name(&line));
             bench.act(vec![commands::agree(job, line)], said);
         }

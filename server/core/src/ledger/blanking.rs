@@ -168,6 +168,26 @@ mod tests {
     }
 
     #[test]
+    fn a_damaged_ledger_is_kept_without_what_is_erased() {
+        let folder = tempfile::tempdir().unwrap();
+        let [path, damaged] = ["erased.jsonl", "damaged"].map(|name| folder.path().join(name));
+        let first = of_mention(2, 1, &json!({ "text": "… and Thorn share these" }));
+        let whole = entry(5, 100, "erased", &json!({}));
+        let ledger = ledger(folder.path(), &[&first, &whole]);
+        let mut flawed = fs::read(&path).unwrap();
+        flawed.extend_from_slice(b"no line at all\n");
+        fs::write(&path, flawed).unwrap();
+        assert!(ledger.mend(&damaged).unwrap());
+        let kept = fs::read_to_string(&damaged).unwrap();
+        assert!(
+            !kept.contains("Thorn") && kept.contains("no line at all"),
+            "{kept}"
+        );
+        assert!(ledger.read().unwrap().unwrap().is_sound());
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+    }
+
+    #[test]
     fn where_there_is_no_ledger_none_is_made() {
         let folder = tempfile::tempdir().unwrap();
         let ledger = FileLedger::new(&folder.path().join("erased.jsonl"));

@@ -110,11 +110,14 @@ impl FileLedger {
         Ok(Some(read))
     }
 
-    /// Replaces a damaged file by one of all lines that can be read. The damaged one is kept under another name.
+    /// Replaces a damaged file by one of all lines that can be read. The damaged one is kept under another name, without
+    /// the content of the lines that the ledger's own erasures cover. Returns whether it is kept: if it cannot be
+    /// blanked, it is deleted.
     ///
     /// # Errors
-    /// When that cannot be done; the file is then as it was.
-    pub fn mend(&self, damaged: &Path) -> io::Result<()> {
+    /// When the file cannot be replaced; it is then as it was. When the damaged one can be neither blanked nor deleted.
+    pub fn mend(&self, damaged: &Path) -> io::Result<bool> {
+        let held = self.locked()?;
         let draft = self.draft()?;
         draft.create()?;
         let mut text = Vec::new();
@@ -126,7 +129,27 @@ impl FileLedger {
         draft.write(&text)?;
         fs::hard_link(&self.path, damaged)?;
         fs::rename(&draft.path, &self.path)?;
-        self.sync_folder()
+        self.sync_folder()?;
+        // The lock is on the file that has the other name now, and blanking that takes the lock itself.
+        drop(held);
+        let kept = Self::new(damaged);
+        if self.erasures().and_then(|known| kept.blank(&known)).is_ok() {
+            return Ok(true);
+        }
+        fs::remove_file(damaged)?;
+        self.sync_folder()?;
+        Ok(false)
+    }
+
+    /// What the lines of the file erase.
+    fn erasures(&self) -> io::Result<Erasures> {
+        let mut erasures = Erasures::default();
+        for line in self.lines()? {
+            if let LedgerLine::Erased(held) = line {
+                erasures.note(&held.entry);
+            }
+        }
+        Ok(erasures)
     }
 
     /// The draft of a file that replaces this one. One that a crash has left is removed.
@@ -341,7 +364,7 @@ mod tests {
             .replace("{\"blob\"", "\"blob\"");
         fs::write(&path, &flawed).unwrap();
         assert!(!ledger.read().unwrap().unwrap().is_sound());
-        ledger.mend(&damaged).unwrap();
+        assert!(ledger.mend(&damaged).unwrap());
         let read = ledger.read().unwrap().unwrap();
         assert!(read.is_sound() && read.lines == [revoked("bb")]);
         assert_eq!(fs::read_to_string(&damaged).unwrap(), flawed);

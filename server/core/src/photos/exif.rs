@@ -1,4 +1,5 @@
-//! Finds EXIF in pictures while they are received. It can say where and when a picture was taken, and by which device.
+//! Finds EXIF in pictures while they are received. It can say where and when a picture was taken, and by which device. Only EXIF is
+//! looked for, not XMP, which can say the same.
 
 /// Where a search is in a picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -97,8 +98,8 @@ fn jpeg(start: &[u8]) -> Read {
         [0xff] => Read::More,
         // Any number of these may stand before a marker.
         [0xff, 0xff] => Read::Fill,
-        // Markers without a length.
-        [0xff, 0x01 | 0xd0..=0xd7] => Read::Skip(0),
+        // No marker, and markers without a length.
+        [0xff, 0x00 | 0x01 | 0xd0..=0xd7] => Read::Skip(0),
         // The beginning of the picture itself, its end, or another file.
         [0xff, 0xd8..=0xda] => Read::End,
         [0xff, _] | [0xff, _, _] => Read::More,
@@ -113,7 +114,8 @@ fn jpeg(start: &[u8]) -> Read {
                 Some(_) => Read::More,
             }
         }
-        _ => Read::End,
+        // A stray byte between segments: programs that show pictures go on to the next marker.
+        _ => Read::Skip(0),
     }
 }
 
@@ -177,6 +179,7 @@ mod tests {
         assert!(found(&[jfif.clone(), tables.clone(), exif.clone()]));
         assert!(found(&[jfif.clone(), vec![0xff, 0xff, 0xff], exif.clone()]));
         assert!(found(&[vec![0xff, 0x01], exif.clone()]));
+        assert!(found(&[jfif.clone(), vec![0x00], exif.clone()]), "a stray byte");
         assert!(
             !found(&[jfif.clone(), tables]),
             "what follows is the picture itself"

@@ -91,8 +91,11 @@ impl<S: Store, P: Photos> Shop<S, P> {
         };
         shop.revoke_again(&lines).await?;
         shop.erase_again(lines).await?;
-        // The server may have been stopped between an erasure and this.
-        shop.book.blank(&shop.erasures())?;
+        // The server may have been stopped between an erasure and this. A full disk must not keep the shop shut: the
+        // ledger still has every erasure, and the next erasure or the next start blanks it.
+        if let Err(error) = shop.book.blank(&shop.erasures()) {
+            tracing::warn!(%error, "erased text could not be taken out of the erasure ledger");
+        }
         Ok(shop)
     }
 

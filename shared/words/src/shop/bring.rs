@@ -38,7 +38,7 @@ sentences! {
     bring_them_all_the_same() { "Bring these in as well" }
 
     not_understood() { "Not understood" }
-    columns_not_understood(columns: &str) { "Left out, because nobody knows what they are: {columns}" }
+    columns_not_understood(columns: &str) { "These columns were not understood: {columns}" }
     line_not_understood(line: usize, text: &str, why: &str) { "Line {line}: {text} – {why}" }
 
     bring_these_in() { "Bring these in" }
@@ -50,7 +50,7 @@ sentences! {
     quotes_do_not_match() { "the quotation marks do not match" }
     more_fields_than_headings() { "more fields than headings" }
     no_name_and_no_number() { "neither a name nor a telephone number" }
-    too_long() { "longer than anything a customer is known by" }
+    too_long() { "too long for one field" }
     too_many_at_once() { "more than can be brought in at once; bring the rest in with a file of its own" }
     card_does_not_end() { "the card does not end" }
     not_a_line_of_a_card() { "not a line of a contact card" }
@@ -58,6 +58,7 @@ sentences! {
     no_such_goods() { "no such goods are known" }
     no_such_price() { "no such kind of price is known" }
     not_done_on_such_goods() { "not done on such goods" }
+    in_another_currency() { "in another currency than the shop's" }
     not_a_price() { "not a price in the shop's currency" }
     stands_there_twice() { "stands there twice; the first one counts" }
 }

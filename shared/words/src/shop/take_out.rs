@@ -24,9 +24,9 @@ sentences! {
     the_shop() { "the shop" }
     made(moment: &str) { "Made: {moment}" }
     about_the_tables() {
-        "The files that end with .csv are tables (RFC 4180): UTF-8, commas, lines that end with CR LF, headings on the first \
-        line. A text that a spreadsheet would read as a formula, as a telephone number that begins with +, has an \
-        apostrophe in front. A time is local, with its distance from UTC (RFC 3339). An amount has a decimal point, in the \
+        "The files that end with .csv are tables (RFC 4180): UTF-8 with a byte order mark, commas, lines that end with CR LF, \
+        headings on the first line. What a spreadsheet would read as a formula, as a telephone number that begins with +, \
+        has an apostrophe in front, also inside a text after a semicolon, a tab or a line break. A time is local, with its distance from UTC (RFC 3339). An amount has a decimal point, in the \
         currency of prices.csv. Ids join the tables: the customer_id of a pair is that of a line in customers.csv."
     }
     about_codes() {

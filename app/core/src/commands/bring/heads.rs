@@ -14,7 +14,7 @@ pub(super) enum CustomerColumn {
     First,
     /// The last name.
     Last,
-    /// The name of a company, for a customer without another name.
+    /// The name of a company: the name of a customer without another one, else a part of the note.
     Company,
     /// A telephone number.
     Phone,

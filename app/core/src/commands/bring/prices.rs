@@ -40,7 +40,7 @@ pub struct PricesPreview {
 }
 
 impl PricesPreview {
-    /// The prices of a table with this text. Amounts are read as they are typed, in the shop's currency.
+    /// The prices of a table with this text. Amounts are those of the shop's currency.
     pub fn of(text: &str, shop: &ShopState) -> Self {
         let table = prices_table::read(text, shop);
         let mut preview = Self {
@@ -57,7 +57,7 @@ impl PricesPreview {
         } in table.cells
         {
             let unread = |why| UnreadLine::new(line, &[what.as_str(), &typed].join(": "), why);
-            let Some(minor) = shop.money_kind().parse(&typed) else {
+            let Some(minor) = shop.money_kind().parse_listed(&typed) else {
                 preview.unread.push(unread(words::shop::bring::not_a_price()));
                 continue;
             };
@@ -90,5 +90,46 @@ impl PricesPreview {
             set_value(subject.clone(), &shop.details, &price.field, value)
         });
         changed.collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+    use crate::commands::scene::shop;
+
+    #[test]
+    fn prices_of_another_currency_are_refused_and_own_work_is_taken() {
+        let state = shop(&[("currency", json!("EUR"))]);
+        let text = "price_for,code,goods,price,currency\n\
+            operation,half_sole,boot,€40,EUR\n\
+            operation,Bell repair,boot,41 €,eur\n\
+            one_shoe,'=Bell,boot,EUR 42,\n\
+            variant,Bell repair,boot,43,EUR\n\
+            operation,half_sole,low_shoe,44,GBP\n";
+        let preview = PricesPreview::of(text, &state);
+        let read: Vec<_> = preview
+            .new
+            .iter()
+            .map(|price| (price.field.as_str(), price.minor.0))
+            .collect();
+        assert_eq!(
+            read,
+            [
+                ("price/half_sole/boot", 4000),
+                ("price/Bell repair/boot", 4100),
+                ("price_one/=Bell/boot", 4200),
+            ]
+        );
+        let unread: Vec<_> = preview.unread.iter().map(|line| (line.line, line.why)).collect();
+        assert_eq!(
+            unread,
+            [
+                (5, words::shop::bring::no_such_work()),
+                (6, words::shop::bring::in_another_currency()),
+            ]
+        );
     }
 }

@@ -62,6 +62,8 @@ enum PriceColumn {
     For,
     /// The variant of such a line.
     Variant,
+    /// The code of the currency of the prices of a line.
+    Currency,
 }
 
 /// Whether these are the headings of a table of prices.
@@ -94,6 +96,8 @@ pub(super) fn read(text: &str, shop: &ShopState) -> PriceTable {
     for record in records {
         match record.fields {
             Ok(fields) => {
+                let plain = fields.iter().map(|field| csv::unescaped(field.trim()));
+                let fields: Vec<String> = plain.collect();
                 let row = PriceRecord {
                     line: record.line,
                     fields: &fields,
@@ -120,7 +124,8 @@ fn columns(heads: &[String], shop: &ShopState) -> Vec<Option<PriceColumn>> {
         let column = match letters.as_str() {
             "pricefor" => Some(PriceColumn::For),
             "variant" => Some(PriceColumn::Variant),
-            "goodsname" | "currency" => Some(PriceColumn::Name),
+            "goodsname" => Some(PriceColumn::Name),
+            "currency" => Some(PriceColumn::Currency),
             "name" if columns.contains(&Some(PriceColumn::Work)) => Some(PriceColumn::Name),
             "name" => Some(PriceColumn::Work),
             work if is_one_of(work, WORK_HEADS) && !columns.contains(&Some(PriceColumn::Work)) => {
@@ -144,17 +149,18 @@ fn is_currency(head: &str, shop: &ShopState) -> bool {
 /// A line of a table of prices.
 struct PriceRecord<'a> {
     line: usize,
+    /// The fields, without blanks around them and without the apostrophes that protect against formulas.
     fields: &'a [String],
     columns: &'a [Option<PriceColumn>],
     shop: &'a ShopState,
 }
 
 impl PriceRecord<'_> {
-    /// The field under this column, without blanks around it.
+    /// The field under this column; empty if there is none.
     fn under(&self, wanted: &PriceColumn) -> &str {
         let cells = self.columns.iter().zip(self.fields);
         let mut found = cells.filter(|(column, _)| matches!(column, Some(known) if known == wanted));
-        found.next().map_or("", |(_, field)| csv::unescaped(field.trim()))
+        found.next().map_or("", |(_, field)| field.as_str())
     }
 
     fn unread(&self, why: &'static str) -> UnreadLine {
@@ -171,7 +177,12 @@ impl PriceRecord<'_> {
     }
 
     fn hand_over(&self, table: &mut PriceTable) {
-        if self.fields.iter().all(|field| field.trim().is_empty()) {
+        if self.fields.iter().all(String::is_empty) {
+            return;
+        }
+        if self.is_in_another_currency() {
+            let why = words::shop::bring::in_another_currency();
+            table.unread.push(self.unread(why));
             return;
         }
         let price = self.under(&PriceColumn::Price);
@@ -188,10 +199,25 @@ impl PriceRecord<'_> {
         }
     }
 
+    /// Whether the line names a currency that is not the shop's. A shop without a currency takes each.
+    fn is_in_another_currency(&self) -> bool {
+        let (money, named) = (self.shop.money_kind(), self.under(&PriceColumn::Currency));
+        !named.is_empty() && !money.code().is_empty() && !money.is_named(named)
+    }
+
     /// The code of the work that the line names.
     fn work(&self) -> Result<String, &'static str> {
         let named = self.under(&PriceColumn::Work);
         work_named(named, self.shop).ok_or_else(words::shop::bring::no_such_work)
+    }
+
+    /// The same, in the form that this app writes: what is not known there is the shop's own work.
+    fn work_or_own(&self) -> Result<String, &'static str> {
+        let named = self.under(&PriceColumn::Work);
+        match self.work() {
+            Err(_) if !named.is_empty() => Ok(named.to_owned()),
+            known => known,
+        }
     }
 
     /// The kind of goods that the line names.
@@ -204,7 +230,7 @@ impl PriceRecord<'_> {
         let work = self.work()?;
         let mut cells = Vec::new();
         for (column, typed) in self.columns.iter().zip(self.fields) {
-            let (Some(PriceColumn::On(goods)), typed) = (column, typed.trim()) else {
+            let Some(PriceColumn::On(goods)) = column else {
                 continue;
             };
             if typed.is_empty() {
@@ -223,7 +249,11 @@ impl PriceRecord<'_> {
 
     /// A line with the price of an operation, of a variant of it, or of one shoe.
     fn single(&self, wanted: &str, typed: &str) -> Result<Vec<PriceCell>, &'static str> {
-        let (work, goods) = (self.work()?, self.goods()?);
+        let work = match wanted {
+            "operation" | "one_shoe" => self.work_or_own()?,
+            _ => self.work()?,
+        };
+        let goods = self.goods()?;
         if !fits(&work, &goods) {
             return Err(words::shop::bring::not_done_on_such_goods());
         }

@@ -72,20 +72,28 @@ fn customer(line: usize, fields: &[String], columns: &[Option<CustomerColumn>]) 
     };
     let name = said(CustomerColumn::Name).join(" ");
     let parts = [said(CustomerColumn::First), said(CustomerColumn::Last)].concat();
-    let names = [name, parts.join(" "), said(CustomerColumn::Company).join(" ")];
+    let own_name = [name, parts.join(" ")].into_iter().find(|name| !name.is_empty());
+    let company = said(CustomerColumn::Company).join(" ");
+    let mut notes = said(CustomerColumn::Note);
+    let name = match own_name {
+        Some(name) => {
+            if !company.is_empty() && company != name {
+                notes.push(company);
+            }
+            name
+        }
+        None => company,
+    };
     let numbers = |column, mobile| said(column).into_iter().map(move |number| (number, mobile));
     let numbers: Vec<(String, bool)> = numbers(CustomerColumn::Mobile, true)
         .chain(numbers(CustomerColumn::Phone, false))
         .collect();
     let mut customer = ReadCustomer {
         line,
-        name: names
-            .into_iter()
-            .find(|name| !name.is_empty())
-            .unwrap_or_default(),
+        name,
         email: said(CustomerColumn::Email).join(", "),
         address: said(CustomerColumn::Address).join(", "),
-        note: said(CustomerColumn::Note).join(", "),
+        note: notes.join(", "),
         ..ReadCustomer::default()
     };
     customer.set_numbers(&numbers);
@@ -94,7 +102,27 @@ fn customer(line: usize, fields: &[String], columns: &[Option<CustomerColumn>]) 
 
 /// A field on one line, without the apostrophe that this app writes before a number that begins with `+`.
 fn plain(field: &str) -> String {
-    let lines = csv::unescaped(field.trim()).split(['\r', '\n']).map(str::trim);
+    let text = csv::unescaped(field.trim());
+    let lines = text.split(['\r', '\n']).map(str::trim);
     let lines: Vec<&str> = lines.filter(|line| !line.is_empty()).collect();
     lines.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_company_beside_a_name_is_kept_in_the_note() {
+        let text = "name,company,note\nLea,Example Works,calls\nBen,,\n,Example Works,\n";
+        let said = read(text).customers.into_iter().map(|one| [one.name, one.note]);
+        assert_eq!(
+            said.collect::<Vec<_>>(),
+            [
+                ["Lea", "calls, Example Works"].map(str::to_owned),
+                ["Ben", ""].map(str::to_owned),
+                ["Example Works", ""].map(str::to_owned),
+            ]
+        );
+    }
 }

@@ -67,6 +67,10 @@ impl<S: Store, P: Photos> Shop<S, P> {
         let at = here(&mut tx, &decision.counter).await?;
         tx.commit().await?;
         self.destroy_traces(&news).await?;
+        // At its start the server blanks the ledger once, after all batches.
+        if !news.is_empty() && matches!(pusher, Pusher::Device(_)) {
+            self.book.blank(&self.erasures())?;
+        }
         Ok(PushAnswer {
             results: decision.results,
             before: Some(before),
@@ -74,14 +78,13 @@ impl<S: Store, P: Photos> Shop<S, P> {
         })
     }
 
-    /// Deletes the bytes that committed erasures leave on the disk: photographs, pages of the database, and what earlier
-    /// erasures had left of an entry.
+    /// Deletes the bytes that committed erasures leave in the photo folder and in the database. What earlier erasures had
+    /// left of an entry is taken out of the ledger after this: it must not be skipped when the ledger cannot be written.
     async fn destroy_traces(&self, news: &[LedgerLine]) -> Result<(), Error> {
         for hash in news.iter().filter_map(destroys) {
             self.photos.remove(&hash).await?;
         }
         if !news.is_empty() {
-            self.book.blank(&self.erasures())?;
             self.store.scrub().await?;
         }
         Ok(())
