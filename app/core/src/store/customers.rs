@@ -10,15 +10,12 @@ use shared::log::{ReceivedEntry, SubjectId, SubjectKind, UnixMs, inserted};
 use super::error::StoreError;
 use super::kv::{KvTx, Row};
 use super::mentions;
-use super::search::{self, SearchChange, SearchLine};
+use super::search::{self, SearchChange, SearchLine, search_text};
 use super::tables::{PAIRS, index};
 use super::writing::Writing;
 
 /// The first version of the fold whose app has these lines. What it received before is looked at once.
 const KNOWS_CUSTOMERS: u32 = 14;
-
-/// The most bytes of the text of a customer's search line.
-const SEARCH_TEXT: usize = 300;
 
 /// Of a row of `pairs`, whom it names.
 #[derive(Deserialize)]
@@ -113,23 +110,9 @@ fn text(state: &CustomerState) -> String {
     let further = state.phone_second().unwrap_or_default().split(',').map(digits);
     let further: Vec<String> = further.collect();
     let numbers = std::iter::once(&first).chain(&further);
-    let mut text = String::new();
-    for word in state
-        .name()
-        .unwrap_or_default()
-        .split_whitespace()
-        .chain(numbers.map(String::as_str))
-        .filter(|word| !word.is_empty())
-    {
-        if text.len() + word.len() >= SEARCH_TEXT {
-            break;
-        }
-        if !text.is_empty() {
-            text.push(' ');
-        }
-        text.push_str(word);
-    }
-    text
+    let name = state.name().unwrap_or_default().split_whitespace();
+    let words = name.chain(numbers.map(String::as_str));
+    search_text(words.filter(|word| !word.is_empty()))
 }
 
 /// The customers whose line is to be made after an update of the app from this version of the fold. All rows of pairs are

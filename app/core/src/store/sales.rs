@@ -21,7 +21,7 @@ use super::mentions;
 use super::meta::encode;
 use super::pair_logs::months;
 use super::range_scan::{self, Overread};
-use super::search::{SearchChange, SearchLine};
+use super::search::{SearchChange, SearchLine, search_text};
 use super::surroundings::Surroundings;
 use super::tables::{SALES, index};
 use super::writing::Writing;
@@ -31,9 +31,6 @@ const KNOWS_SALES: u32 = 12;
 
 /// What was sold within this time, in ms, counts as sold lately.
 const LATELY_MS: i64 = 92 * 24 * 3_600_000;
-
-/// The most bytes of the text of a ticket's search line.
-const SEARCH_TEXT: usize = 300;
 
 /// A row of `sales`, in the form of a row of `pairs`, so that the books read both alike.
 #[derive(Serialize)]
@@ -164,21 +161,8 @@ impl FoldedSale {
         let digits: String = phone.chars().filter(char::is_ascii_digit).collect();
         let name = customer.and_then(CustomerState::name).unwrap_or_default();
         let goods = self.state.sold.iter().map(|item| item.body.what.as_str());
-        let mut text = String::new();
-        for word in [name, &digits]
-            .into_iter()
-            .chain(goods)
-            .flat_map(str::split_whitespace)
-        {
-            if text.len() + word.len() >= SEARCH_TEXT {
-                break;
-            }
-            if !text.is_empty() {
-                text.push(' ');
-            }
-            text.push_str(word);
-        }
-        text
+        let words = [name, &digits].into_iter().chain(goods);
+        search_text(words.flat_map(str::split_whitespace))
     }
 
     /// Its row, with this search line.

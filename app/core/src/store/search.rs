@@ -14,6 +14,9 @@ use shared::log::{SubjectId, UnixMs, inserted};
 use super::kv::{KeyRange, KvError, KvTx, Row};
 use super::tables::SEARCH;
 
+/// The most bytes of the text of a ticket's or a customer's search line.
+const SEARCH_TEXT: usize = 300;
+
 /// Lines in one row.
 const LINES: u64 = 256;
 /// Begins the text of a ticket. An older app takes the line for that of a pair that it does not know, and keeps it.
@@ -288,6 +291,21 @@ impl SearchIndex {
         hits.sort_unstable();
         hits.into_iter().map(|(_, id)| id).collect()
     }
+}
+
+/// These words with spaces between them, up to [`SEARCH_TEXT`]. The first that has no room ends it.
+pub(super) fn search_text<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    let mut text = String::new();
+    for word in words {
+        if text.len() + word.len() >= SEARCH_TEXT {
+            break;
+        }
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        text.push_str(word);
+    }
+    text
 }
 
 #[cfg(test)]

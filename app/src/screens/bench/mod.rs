@@ -59,14 +59,13 @@ pub fn Bench() -> impl IntoView {
     let told = Memo::new(move |_| planned.get().unwrap_or_default());
     // A picked pair may have left the shop meanwhile, on another device.
     let picking = Memo::new(move |_| {
-        let jobs = pairs
-            .get()
-            .unwrap_or_default()
-            .into_iter()
-            .flat_map(|pair| pair.jobs);
-        bench
-            .picked()
-            .with(|picked| !picked.is_empty() && jobs.into_iter().any(|job| picked.contains(&job.id)))
+        let picked = bench.picked().get();
+        // The pairs are read only if any is picked.
+        !picked.is_empty() && {
+            let pairs = pairs.get().unwrap_or_default();
+            let mut jobs = pairs.iter().flat_map(|pair| &pair.jobs);
+            jobs.any(|job| picked.contains(&job.id))
+        }
     });
     // While a pair is picked, the order stays, because a list that moves is hard to hit with a thumb.
     let order = Memo::new(move |old: Option<&Vec<SubjectId>>| {
